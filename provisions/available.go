@@ -1,0 +1,135 @@
+package provisions
+
+import (
+	"time"
+
+	"boat/hoveshort/provisions/passage"
+)
+
+// fullWithin is the share of the capacity by which float sums may miss the brim.
+const fullWithin = 1e-9
+
+// figures is the tank as it stands now. A level that the tank cannot hold or
+// turn into an amount counts as nothing, and Problem says why.
+func (t Tank) figures(h Held) TankFigures {
+	f := TankFigures{Tank: t, Held: h}
+	level, err := t.AmountAt(h.Level)
+	if err != nil {
+		f.Problem = err
+		return f
+	}
+	f.Level = min(max(0, level+h.Added), t.Capacity)
+	f.Error = t.errorAt(f.Level, h.Level.Kind)
+	if !t.Sealed {
+		f.Counted = max(0, f.Level-f.Error-t.Unusable)
+	}
+	return f
+}
+
+// errorAt is what the level may be out by. A level equal to the capacity is
+// filled to the brim and has no error, also when a fill brought it there.
+func (t Tank) errorAt(level Amount, kind LevelKind) Amount {
+	if level >= t.Capacity*(1-fullWithin) {
+		return 0
+	}
+	share := t.GaugeError
+	if kind == ByDip {
+		share = t.DipError
+	}
+	return Amount(share) * t.Capacity
+}
+
+// usable is what the unsealed tanks of t hold above their pick-ups when full.
+func (b Boat) usable(t passage.Thing) Amount {
+	var sum Amount
+	for _, tank := range b.Tanks {
+		if tank.Holds == t && !tank.Sealed {
+			sum += max(0, tank.Capacity-tank.Unusable)
+		}
+	}
+	return sum
+}
+
+// tankFigures are all tanks in file order.
+func (b Boat) tankFigures(a Aboard) []TankFigures {
+	figures := make([]TankFigures, len(b.Tanks))
+	for i, tank := range b.Tanks {
+		held, told := a.Tanks[tank.Name]
+		if !told {
+			held = Held{Level: tank.Level}
+		}
+		figures[i] = tank.figures(held)
+	}
+	return figures
+}
+
+// available is what may be planned on at departure: what the unsealed tanks
+// count, less what is used from the sounding to the departure. Where tanks were
+// sounded at different times it is the earliest from which use is taken off:
+// on the safe side. An opening level is one as of departure.
+func (h household) available(t passage.Thing, tanks []TankFigures, meter []Meter, depart time.Time) Amount {
+	var (
+		counted  Amount
+		earliest time.Time
+	)
+	for _, f := range tanks {
+		if f.Tank.Holds != t || f.Tank.Sealed {
+			continue
+		}
+		counted += f.Counted
+		if at := f.Held.At; !at.IsZero() && (earliest.IsZero() || at.Before(earliest)) {
+			earliest = at
+		}
+	}
+	if earliest.IsZero() {
+		return counted
+	}
+	return max(0, counted-h.usedBetween(t, meter, earliest, depart))
+}
+
+// usedBetween is what is used of t from a sounding to the departure: water and
+// gas at their daily rate at anchor, fuel as fuelBetween says.
+func (h household) usedBetween(t passage.Thing, meter []Meter, from, to time.Time) Amount {
+	if t == passage.Fuel {
+		return h.fuelBetween(meter, from, to)
+	}
+	return Amount(h.atAnchor().of(t) * hoursBetween(from, to))
+}
+
+// fuelBetween is the fuel burnt at cruise revs for the hours which the
+// hour-meter ran, as far as it was read, and by charging for the time after the
+// last reading; the heater burns all the time. A meter that was never read
+// before is taken from the opening hours, which can only count too much; one
+// that ran backwards is not known.
+func (h household) fuelBetween(meter []Meter, from, to time.Time) Amount {
+	charging := h.chargingBurn * h.charging / dayHours
+	heater := h.heater / dayHours * hoursBetween(from, to)
+
+	ran, until, known := h.meterBetween(meter, from, to)
+	burn, _, ok := h.engine.BurnAt(h.engine.CruiseRPM)
+	if !known || !ok {
+		return Amount(charging*hoursBetween(from, to) + heater)
+	}
+	return Amount(ran*float64(burn) + charging*hoursBetween(until, to) + heater)
+}
+
+// meterBetween is how many hours the meter ran from before from until its last reading.
+func (h household) meterBetween(meter []Meter, from, to time.Time) (ran float64, until time.Time, known bool) {
+	begin := h.engine.Hours
+	var last Meter
+	for _, m := range meter {
+		switch {
+		case !m.At.After(from):
+			begin = m.Hours
+		case !m.At.After(to):
+			last, known = m, true
+		}
+	}
+	ran = last.Hours - begin
+	return ran, last.At, known && ran >= 0
+}
+
+// hoursBetween is never negative.
+func hoursBetween(from, to time.Time) float64 {
+	return max(0, to.Sub(from).Hours())
+}

@@ -1,0 +1,228 @@
+package provisions
+
+import (
+	"boat/hoveshort/provisions/passage"
+)
+
+// crumb is what float sums may be out by, in litres, kilograms or person-days:
+// a short below it is none. It is the only rounding.
+const crumb = 1e-6
+
+// nearly is the relative difference within which two needs are equal.
+const nearly = 1e-9
+
+// section is a run of legs, both ends included, between two places that surely
+// give a thing.
+type section struct {
+	first, last int
+}
+
+// sections cuts the passage at every stop that surely gives t.
+func sections(plan passage.Plan, t passage.Thing) []section {
+	var list []section
+	first := 0
+	for i := range plan.Legs {
+		if i == len(plan.Legs)-1 || plan.Legs[i].Gives(t) {
+			list = append(list, section{first, i})
+			first = i + 1
+		}
+	}
+	return list
+}
+
+// part is the piece of a course that lies in a section: the legs, and the stays
+// and waits at stops inside it. The stay and the wait at its end belong to no
+// section: the tank is topped up before leaving.
+type part struct {
+	spans []passage.Span
+	uses  []use
+}
+
+func (c course) part(s section) part {
+	from, to := -1, 0
+	for i, span := range c.voyage.Spans {
+		inside := span.Leg >= s.first && (span.Leg < s.last || span.Leg == s.last && span.Kind == passage.AtSea)
+		if !inside {
+			continue
+		}
+		if from < 0 {
+			from = i
+		}
+		to = i + 1
+	}
+	if from < 0 {
+		return part{}
+	}
+	return part{spans: c.voyage.Spans[from:to], uses: c.uses[from:to]}
+}
+
+// hours is how long the part takes.
+func (p part) hours() float64 {
+	sum := 0.0
+	for _, s := range p.spans {
+		sum += s.Hours
+	}
+	return sum
+}
+
+// need is what the part uses of t, and the same before anything is made aboard.
+func (p part) need(t passage.Thing) (net, gross float64) {
+	for i, u := range p.uses {
+		net += u.of(t) * p.spans[i].Hours
+		gross += u.grossOf(t) * p.spans[i].Hours
+	}
+	return net, gross
+}
+
+// lasts is the time in days until more than budget of t is used: along the
+// part, beyond its end at its mean daily use. It ends at the last moment at
+// which the budget still holds, so that time in which nothing is used after the
+// last drop of it counts. Where nothing is used at all it never ends, but for a
+// budget already overdrawn.
+func (p part) lasts(t passage.Thing, budget float64) Days {
+	if budget < -crumb {
+		return Days{}
+	}
+	budget = max(0, budget)
+
+	hours, used := 0.0, 0.0
+	for i, span := range p.spans {
+		rate := p.uses[i].of(t)
+		spends := rate * span.Hours
+		if used+spends > budget*(1+nearly) {
+			return Days{Days: (hours + max(0, budget-used)/rate) / dayHours}
+		}
+		hours += span.Hours
+		used += spends
+	}
+	if used <= 0 || hours <= 0 {
+		return Days{Never: true}
+	}
+	mean := used / hours
+	return Days{Days: (hours + max(0, budget-used)/mean) / dayHours}
+}
+
+// hardest is the case that needs most of t on the section, of equals the
+// longest, of equals again the first in the fixed order.
+func hardest(courses []course, s section, t passage.Thing) (name passage.CaseName, hard part) {
+	var most, longest float64
+	for _, c := range courses {
+		p := c.part(s)
+		need, _ := p.need(t)
+		hours := p.hours()
+		if name == "" || over(need, most) || !over(most, need) && over(hours, longest) {
+			name, hard, most, longest = c.voyage.Case, p, need, hours
+		}
+	}
+	return name, hard
+}
+
+// over says whether a is more than b by more than float crumbs.
+func over(a, b float64) bool {
+	return a > b+nearly*max(1, b)
+}
+
+// held is the amount held back: the largest of what is given.
+// Formula and rows R3, R4 of the reference: max(days*mean daily use,
+// share of need*need, share of capacity*capacity, amount).
+func (r Reserve) held(need, days float64, usable Amount) Amount {
+	if r.None {
+		return 0
+	}
+	held := max(r.Amount, Amount(r.ShareOfCapacity)*usable, Amount(float64(r.ShareOfNeed)*need))
+	if days > 0 {
+		held = max(held, Amount(r.Days*need/days))
+	}
+	return held
+}
+
+// stretch is a thing from tanks against one section.
+func (b Boat) stretch(plan passage.Plan, courses []course, s section, t passage.Thing, available Amount) Stretch {
+	name, hard := hardest(courses, s, t)
+	out := begin(plan, s, name, hard)
+	need, gross := hard.need(t)
+
+	out.Need = Amount(need)
+	out.Reserve = b.Rates.Reserve[t].held(gross, out.Length, b.usable(t))
+	out.Available = available
+	out.Endurance = hard.lasts(t, float64(available-out.Reserve))
+	out.LastDrop = hard.lasts(t, float64(available))
+	out.Margin = out.Endurance.less(out.Length)
+	out.Short = short(out.Need, out.Reserve, available)
+	return out
+}
+
+// begin fills in where and when a stretch is.
+func begin(plan passage.Plan, s section, name passage.CaseName, hard part) Stretch {
+	out := Stretch{
+		From:   plan.Legs[s.first].From,
+		To:     plan.Legs[s.last].To,
+		Hard:   name,
+		Length: hard.hours() / dayHours,
+	}
+	if len(hard.spans) > 0 {
+		out.Start = hard.spans[0].Start
+	}
+	return out
+}
+
+// short is what is missing for the stretch with its reserve untouched.
+func short(need, reserve, available Amount) Amount {
+	missing := need + reserve - available
+	if missing < crumb {
+		return 0
+	}
+	return missing
+}
+
+// less is d shortened by so many days; never stays never.
+func (d Days) less(days float64) Days {
+	if d.Never {
+		return d
+	}
+	return Days{Days: d.Days - days}
+}
+
+// Verdict is how the stretch ends: it runs out where the need is above what is
+// available, and goes into the reserve where it is short. Food that is bought
+// on the way is not judged.
+func (s Stretch) Verdict() Verdict {
+	switch {
+	case s.Bought:
+		return Holds
+	case s.Need > s.Available+crumb:
+		return RunsOut
+	case s.Short > 0:
+		return IntoReserve
+	}
+	return Holds
+}
+
+// Verdict is the worst of the stretches'; "" where there is none.
+func (r Resource) Verdict() Verdict {
+	var worst Verdict
+	for _, s := range r.Stretches {
+		worst = Worse(worst, s.Verdict())
+	}
+	return worst
+}
+
+// Worse is the worse of two verdicts; "" is better than any.
+func Worse(a, b Verdict) Verdict {
+	if badness(b) > badness(a) {
+		return b
+	}
+	return a
+}
+
+func badness(v Verdict) int {
+	switch v {
+	case Holds:
+		return 1
+	case IntoReserve:
+		return 2
+	case RunsOut:
+		return 3
+	}
+	return 0
+}
