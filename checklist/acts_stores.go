@@ -1,0 +1,129 @@
+package checklist
+
+import (
+	"fmt"
+	"strings"
+
+	"boat/hoveshort/provisions"
+	"boat/hoveshort/provisions/quantity"
+)
+
+// NewSound is the level of a tank as it was read: an amount, a share, a dip, or full.
+func (d Definitions) NewSound(tank, level string) (Sound, error) {
+	t, err := d.tank(tank)
+	if err != nil {
+		return Sound{}, err
+	}
+	l, err := provisions.ParseLevel(level, t.Holds)
+	if err != nil {
+		return Sound{}, err
+	}
+	if _, err := t.AmountAt(l); err != nil {
+		return Sound{}, err
+	}
+	return Sound{Tank: t.Name, Level: level}, nil
+}
+
+// NewFill is an amount that went into a tank, or "full"; from another tank if from
+// names one, and then never more than there is room for or than is there.
+func (d Definitions) NewFill(s State, tank, amount, from string) (Fill, error) {
+	t, err := d.tank(tank)
+	if err != nil {
+		return Fill{}, err
+	}
+	fill := Fill{Tank: t.Name, Amount: strings.TrimSpace(amount), From: from}
+	if from != "" {
+		return fill, d.checkMove(s, t, fill)
+	}
+	if fill.Amount == Full {
+		return fill, nil
+	}
+	return fill, checkRoom(t, fill.Amount)
+}
+
+func checkRoom(t provisions.Tank, amount string) error {
+	a, err := provisions.ParseAmount(amount, t.Holds)
+	if err != nil {
+		return err
+	}
+	if a <= 0 {
+		return refuse("nothing would be filled", `write how much, as "40 L", or "full"`)
+	}
+	if a > t.Capacity {
+		return refuse(fmt.Sprintf("%s is more than %s holds", amount, t.Name),
+			fmt.Sprintf(`write "full", or an amount up to %s`, t.Capacity.Down(t.Holds, quantity.Metric)))
+	}
+	return nil
+}
+
+func (d Definitions) checkMove(s State, to provisions.Tank, f Fill) error {
+	from, err := d.tank(f.From)
+	if err != nil {
+		return err
+	}
+	switch {
+	case from.Name == to.Name:
+		return refuse("a tank cannot be filled from itself", "name the tank it came from")
+	case from.Holds != to.Holds:
+		return refuse(fmt.Sprintf("%s holds %s, and %s holds %s", from.Name, from.Holds, to.Name, to.Holds), "name a tank of the same thing")
+	case f.Amount == Full:
+		return refuse("how much was moved is not known", `write the amount, as "20 L"`)
+	}
+	if err := checkRoom(to, f.Amount); err != nil {
+		return err
+	}
+	moved, err := provisions.ParseAmount(f.Amount, to.Holds)
+	if err != nil {
+		return err
+	}
+	held, err := s.Held(from)
+	if err != nil {
+		return err
+	}
+	there, err := from.AmountAt(held.Level)
+	if err != nil {
+		return err
+	}
+	if there+held.Added < moved {
+		return refuse(fmt.Sprintf("%s holds %s by its last sounding", from.Name, (there+held.Added).Down(from.Holds, quantity.Metric)),
+			"sound it first, or move less")
+	}
+	return nil
+}
+
+func (d Definitions) tank(name string) (provisions.Tank, error) {
+	if t, known := d.Tank(name); known {
+		return t, nil
+	}
+	var names []string
+	for _, t := range d.Boat.Tanks {
+		names = append(names, t.Name)
+	}
+	return provisions.Tank{}, unknown("tank", name, names)
+}
+
+// NewCount is the packs of a food that are there: of one lot where a date or a place
+// is given, else of all together.
+func (d Definitions) NewCount(c Count) (Count, error) {
+	if _, known := d.Food(c.Food); !known {
+		var names []string
+		for _, f := range d.Boat.Foods {
+			names = append(names, f.Name)
+		}
+		return Count{}, unknown("food", c.Food, names)
+	}
+	if c.Packs < 0 || c.Packs > 100000 {
+		return Count{}, refuse(fmt.Sprintf("%g packs cannot be there", c.Packs), "count again: none is 0")
+	}
+	if dates := given(c.BestBefore) + given(c.UseBy) + given(c.Bought); dates > 1 {
+		return Count{}, refuse("a lot has one date", "give best-before, use-by or the day bought")
+	}
+	return c, checkText("place", c.Place)
+}
+
+func given(d quantity.Date) int {
+	if d.IsZero() {
+		return 0
+	}
+	return 1
+}

@@ -1,0 +1,142 @@
+package checklist
+
+import (
+	"slices"
+	"time"
+
+	"boat/hoveshort/provisions"
+	"boat/hoveshort/provisions/passage"
+	"boat/hoveshort/provisions/quantity"
+)
+
+// Assessment is the answer: may she go, and will what is aboard last. Screens,
+// reports and JSON render it; none of them computes.
+type Assessment struct {
+	Boat        string
+	Passage     string
+	Now         time.Time
+	Units       quantity.System
+	Ready       bool // nothing stands in the way
+	Conditions  []Condition
+	Fouling     float64
+	FoulingSeen int // readings it was taken from; 0: none, taken as clean
+	Reckoning   provisions.Reckoning
+	Blockers    []Blocker // longest to clear first
+	Cautions    []Caution
+	NotLooked   []CheckView // not critical, not looked at: listed, nothing more
+	Uncovered   []string    // topics that no check of the sign rounds covers
+	Rounds      []RoundView
+	Stretches   bool // endurance is judged (a shift: told only)
+	SignOff     SignOff
+	Defects     []Defect
+	Walk        Walk
+	Notes       []string // worth knowing, in the way of nothing
+}
+
+// Walk is how the critical checks of the sign rounds were answered.
+type Walk struct {
+	Critical int           // critical checks answered by hand
+	Took     time.Duration // pauses of more than ten minutes left out
+}
+
+// Assess judges the definitions and the state at a moment. It is pure: the same
+// input gives the same answer.
+func Assess(d Definitions, s State, now time.Time) Assessment {
+	if moved := s.movedDeparture(d); !moved.IsZero() {
+		d = d.At(moved)
+	}
+	a := Assessment{
+		Boat: d.Boat.Name, Passage: d.Plan.Name, Now: now, Units: d.Boat.Units,
+		Stretches: d.Plan.Kind != passage.Shift, Defects: s.Defects,
+	}
+	a.Fouling, a.FoulingSeen = s.fouling(d, now)
+	aboard, troubles := s.aboard(d)
+	trim := passage.Trim{Fouling: a.Fouling, RPMCap: s.rpmCap()}
+	a.Reckoning = provisions.Reckon(d.Boat.Boat, d.Plan, aboard, trim, now)
+	slow := a.Reckoning.Cases[passage.Slow].Voyage
+	a.Conditions = conditionsOf(d.Plan, slow)
+
+	g := &gate{definitions: d, state: s, now: now, slow: slow, trim: trim, aboard: aboard, troubles: troubles, assessment: &a}
+	g.judge()
+	a.SignOff = s.signOff(d, a.Blockers, now)
+	return a
+}
+
+// movedDeparture is the departure that `sign` moved, while that sign-off is of these
+// very definitions; zero: it was not moved.
+func (s State) movedDeparture(d Definitions) time.Time {
+	if s.Signed == nil || !s.Signed.Moved || s.Signed.Definitions != d.Sum {
+		return time.Time{}
+	}
+	return s.Signed.Depart
+}
+
+// rpmCap is the lowest limit on the revs that an open defect asks for; 0: none.
+func (s State) rpmCap() int {
+	limit := 0
+	for _, d := range s.Defects {
+		if d.RPM > 0 && (limit == 0 || d.RPM < limit) {
+			limit = d.RPM
+		}
+	}
+	return limit
+}
+
+// fouling is the factor on her clean speed that the last readings under way show.
+func (s State) fouling(d Definitions, now time.Time) (f float64, seen int) {
+	var speeds []passage.SpeedSeen
+	for _, r := range s.Readings {
+		if r.Doubtful || r.At.After(now) {
+			continue
+		}
+		rpm, hasRPM := r.value("rpm", quantity.OfCount)
+		speed, hasSpeed := r.value("speed", quantity.OfSpeed)
+		if hasRPM && hasSpeed {
+			speeds = append(speeds, passage.SpeedSeen{
+				At: r.At, RPM: int(rpm), Speed: quantity.Speed(speed), UnderWay: !r.Moored, SailsDown: r.Sails == "down",
+			})
+		}
+	}
+	return passage.Fouling(d.Boat.Engine, speeds, now, d.foulingReset(now.Location()))
+}
+
+// foulingReset is when the bottom was last cleaned, as the services tell it.
+func (d Definitions) foulingReset(zone *time.Location) time.Time {
+	var since time.Time
+	for _, service := range d.Services {
+		if service.Resets != "fouling" || service.Last.Date.IsZero() {
+			continue
+		}
+		if done := service.Last.Date.In(zone); done.After(since) {
+			since = done
+		}
+	}
+	return since
+}
+
+func (r Reading) value(of string, dimension quantity.Dimension) (float64, bool) {
+	i := slices.IndexFunc(r.Values, func(v ReadingValue) bool { return v.Of == of })
+	if i < 0 || r.Values[i].Value.Dimension != dimension {
+		return 0, false
+	}
+	return r.Values[i].Value.Value, true
+}
+
+// meter is the hour-meter as it was read, oldest first.
+func (s State) meter() []provisions.Meter {
+	var meter []provisions.Meter
+	for _, r := range s.Readings {
+		if hours, has := r.value("hours", quantity.OfCount); has && !r.Doubtful {
+			meter = append(meter, provisions.Meter{At: r.At, Hours: hours})
+		}
+	}
+	return meter
+}
+
+// hoursNow is the hour-meter as last read, or the boat file's opening hours.
+func (s State) hoursNow(d Definitions) float64 {
+	if meter := s.meter(); len(meter) > 0 {
+		return meter[len(meter)-1].Hours
+	}
+	return d.Boat.Engine.Hours
+}

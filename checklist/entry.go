@@ -1,0 +1,274 @@
+package checklist
+
+import (
+	"time"
+
+	"boat/hoveshort/checklist/machinery"
+	"boat/hoveshort/provisions/quantity"
+)
+
+// Kind is what an entry is; the list is closed.
+type Kind string
+
+// The kinds of an entry. Those without an act of their own here are known by
+// name, kept as they stand, and change nothing yet.
+const (
+	KindCarry   Kind = "carry"
+	KindSound   Kind = "sound"
+	KindFill    Kind = "fill"
+	KindCount   Kind = "count"
+	KindCheck   Kind = "check"
+	KindEvent   Kind = "event"
+	KindReading Kind = "reading"
+	KindService Kind = "service"
+	KindDefect  Kind = "defect"
+	KindStep    Kind = "step"
+	KindStow    Kind = "stow"
+	KindAccept  Kind = "accept"
+	KindSign    Kind = "sign"
+	KindDepart  Kind = "depart"
+	KindNoon    Kind = "noon"
+	KindChange  Kind = "change"
+	KindArrive  Kind = "arrive"
+	KindClock   Kind = "clock"
+	KindCorrect Kind = "correct"
+)
+
+// Kinds is the closed list.
+var Kinds = []Kind{
+	KindCarry, KindSound, KindFill, KindCount, KindCheck, KindEvent, KindReading, KindService, KindDefect, KindStep,
+	KindStow, KindAccept, KindSign, KindDepart, KindNoon, KindChange, KindArrive, KindClock, KindCorrect,
+}
+
+// Entry is one act, as it stands in the record for ever.
+type Entry struct {
+	Seq int       // 1, 2, 3 … over all pages
+	At  time.Time // to the second, with its offset
+	By  string    // who, where more than one is aboard
+	Act Act
+	Sum string // the record's sum over it and all before, hex; "" until it is written
+}
+
+// Act is what was done. The field tags are the names in the record; a field
+// left at its zero value is not written.
+type Act interface {
+	Kind() Kind
+}
+
+// Carry brings the state forward to a new page: the entries that still count, the
+// defects that are open, and what their neighbours had told about the clock.
+type Carry struct {
+	Kept     []Entry         `toml:"kept"`
+	Defects  []CarriedDefect `toml:"defects"`
+	Doubtful []int           `toml:"doubtful"` // of both: their time is in doubt
+	Trusted  time.Time       `toml:"trusted"`  // the last time that was not
+	Doubt    string          `toml:"doubt"`    // why the clock is in doubt; "": it is not
+}
+
+// CarriedDefect is an open defect, with the number and the moment of its opening.
+type CarriedDefect struct {
+	Seq   int             `toml:"seq"`
+	At    time.Time       `toml:"at"`
+	By    string          `toml:"by"`
+	Check string          `toml:"check"`
+	What  string          `toml:"what"`
+	Grade machinery.Grade `toml:"grade"`
+	RPM   int             `toml:"rpm"`
+}
+
+// Sound is the level of a tank as it was read.
+type Sound struct {
+	Tank  string `toml:"tank"`
+	Level string `toml:"level"` // as typed: "62 %", "140 L", "120 mm", "full"
+}
+
+// Fill is what went into a tank: from ashore, or from another tank.
+type Fill struct {
+	Tank   string `toml:"tank"`
+	Amount string `toml:"amount"` // as typed: "40 L", "5 kg"; "full" is filled to the brim
+	From   string `toml:"from"`   // the tank it came from; "": from ashore
+}
+
+// Count is the packs of a food that are there. With a date or a place it is
+// that lot alone; without, all lots of the food together.
+type Count struct {
+	Food       string        `toml:"food"`
+	Packs      float64       `toml:"packs"`
+	BestBefore quantity.Date `toml:"best_before"`
+	UseBy      quantity.Date `toml:"use_by"`
+	Bought     quantity.Date `toml:"bought"`
+	Place      string        `toml:"place"`
+}
+
+// AnswerWord is one of the four answers to a check, or the closing of a section.
+type AnswerWord string
+
+// The answers. Reading checks are right or not by their value.
+const (
+	Right        AnswerWord = "right"
+	NotRight     AnswerWord = "not right"
+	CouldNotLook AnswerWord = "could not look"
+	NotAboard    AnswerWord = "not aboard"
+	SectionDone  AnswerWord = "section done"
+)
+
+// Answer answers a check, or closes a section of a round.
+type Answer struct {
+	Check   string          `toml:"check"`
+	Round   string          `toml:"round"`   // of a section's closing
+	Section string          `toml:"section"` // of a section's closing
+	Answer  AnswerWord      `toml:"answer"`
+	Value   *quantity.Any   `toml:"value"` // of a reading
+	Say     string          `toml:"say"`   // the word of evidence
+	Why     string          `toml:"why"`   // the skipper's words where it is not right
+	Grade   machinery.Grade `toml:"grade"` // of the defect that not right opens
+}
+
+// Event is something that happened and may void answers.
+type Event struct {
+	What string `toml:"what"`
+}
+
+// Reading is what the gauges said, any of them; it is kept as typed.
+type Reading struct {
+	Values  []ReadingValue `toml:"values"`
+	Minutes float64        `toml:"minutes"` // at these revs
+	Moored  bool           `toml:"moored"`  // not under way
+	Sails   string         `toml:"sails"`   // up | down
+	Note    string         `toml:"note"`
+}
+
+// ReadingValue is one gauge and what it said.
+type ReadingValue struct {
+	Of    string       `toml:"of"`
+	Value quantity.Any `toml:"value"`
+}
+
+// DefectAct opens a defect, or closes one. Seq of the opening entry is its number.
+type DefectAct struct {
+	What  string          `toml:"what"`
+	Grade machinery.Grade `toml:"grade"`
+	RPM   int             `toml:"rpm"` // a limit on the revs; 0: none
+	Close int             `toml:"close"`
+	Why   string          `toml:"why"`
+}
+
+// Accept is a caution accepted for the next sign-off alone, in the skipper's words.
+type Accept struct {
+	Caution string `toml:"caution"` // its id
+	Why     string `toml:"why"`
+}
+
+// ClockSettled says that the clock is right from here on.
+type ClockSettled struct {
+	Why string `toml:"why"`
+}
+
+// Correct takes entry Of as never written.
+type Correct struct {
+	Of  int    `toml:"of"`
+	Why string `toml:"why"`
+}
+
+// Unread is an entry of a kind that this program keeps and does not use yet.
+type Unread struct {
+	Of Kind
+}
+
+// Sign is the sign-off: all that was known, frozen.
+type Sign struct {
+	Name        string            `toml:"name"`
+	Boat        string            `toml:"boat"`
+	Passage     string            `toml:"passage"`
+	Depart      time.Time         `toml:"depart"`
+	Moved       bool              `toml:"moved"` // the departure was moved at signing
+	Definitions string            `toml:"definitions"`
+	Verdict     string            `toml:"verdict"`
+	Crew        int               `toml:"crew"`
+	Fouling     float64           `toml:"fouling"`
+	Walk        string            `toml:"walk"` // "11 critical checks in 19 s"
+	Cases       []SignedCase      `toml:"cases"`
+	Resources   []SignedResource  `toml:"resources"`
+	Tanks       []SignedTank      `toml:"tanks"`
+	Answers     []SignedAnswer    `toml:"answers"`
+	Readings    []ReadingValue    `toml:"readings"`
+	Exceptions  []SignedException `toml:"exceptions"`
+	NotLooked   []string          `toml:"not_looked"`
+	Uncovered   []string          `toml:"uncovered"`
+	Critical    []string          `toml:"critical"` // ids of the checks that were critical
+	Reserves    []SignedReserve   `toml:"reserves"`
+}
+
+// SignedCase is one case as it was promised.
+type SignedCase struct {
+	Case        string    `toml:"case"`
+	Made        bool      `toml:"made"`
+	Hours       float64   `toml:"hours"`
+	EngineHours float64   `toml:"engine_hours"`
+	Fuel        float64   `toml:"fuel_l"`
+	Water       float64   `toml:"water_l"`
+	Gas         float64   `toml:"gas_kg"`
+	Arrive      time.Time `toml:"arrive"`
+}
+
+// SignedResource is one stretch of one thing as it was promised.
+type SignedResource struct {
+	What      string  `toml:"what"`
+	From      string  `toml:"from"`
+	To        string  `toml:"to"`
+	Available float64 `toml:"available"`
+	Need      float64 `toml:"need"`
+	Reserve   float64 `toml:"reserve"`
+	Short     float64 `toml:"short"`
+	Endurance float64 `toml:"endurance_days"` // -1: never ends
+	Margin    float64 `toml:"margin_days"`
+	Bought    bool    `toml:"bought"`
+}
+
+// SignedTank is a tank as it stood.
+type SignedTank struct {
+	Tank  string    `toml:"tank"`
+	Level string    `toml:"level"`
+	At    time.Time `toml:"at"`
+}
+
+// SignedAnswer is an answer as it stood.
+type SignedAnswer struct {
+	Check  string        `toml:"check"`
+	Answer AnswerWord    `toml:"answer"`
+	Value  *quantity.Any `toml:"value"`
+	Say    string        `toml:"say"`
+	At     time.Time     `toml:"at"`
+}
+
+// SignedException is a caution that was accepted, and for how many sign-offs running.
+type SignedException struct {
+	ID      string `toml:"id"`
+	Caution string `toml:"caution"`
+	Why     string `toml:"why"`
+	Running int    `toml:"running"`
+}
+
+// SignedReserve is a reserve as the definitions asked for it.
+type SignedReserve struct {
+	What            string  `toml:"what"`
+	Days            float64 `toml:"days"`
+	ShareOfNeed     float64 `toml:"share_of_need"`
+	ShareOfCapacity float64 `toml:"share_of_capacity"`
+	Amount          float64 `toml:"amount"`
+}
+
+// Kind names the act's kind; likewise below.
+func (Carry) Kind() Kind        { return KindCarry }
+func (Sound) Kind() Kind        { return KindSound }
+func (Fill) Kind() Kind         { return KindFill }
+func (Count) Kind() Kind        { return KindCount }
+func (Answer) Kind() Kind       { return KindCheck }
+func (Event) Kind() Kind        { return KindEvent }
+func (Reading) Kind() Kind      { return KindReading }
+func (DefectAct) Kind() Kind    { return KindDefect }
+func (Accept) Kind() Kind       { return KindAccept }
+func (Sign) Kind() Kind         { return KindSign }
+func (ClockSettled) Kind() Kind { return KindClock }
+func (Correct) Kind() Kind      { return KindCorrect }
+func (u Unread) Kind() Kind     { return u.Of }

@@ -1,0 +1,383 @@
+package checklist
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"time"
+
+	"boat/hoveshort/checklist/machinery"
+	"boat/hoveshort/provisions/quantity"
+)
+
+// State is what the record's entries add up to.
+type State struct {
+	Last     Stamp // of the last entry; zero: none yet
+	Clock    Clock
+	Tanks    map[string]TankState     // by tank
+	Counts   map[string][]CountState  // by food: the last count of each lot, and the last of all lots, as they came
+	Answers  map[string]AnswerState   // by check
+	Closed   map[string]Stamp         // sections closed, by SectionKey
+	Events   map[string]Stamp         // by what happened, the latest
+	Readings []ReadingState           // oldest first; those of the last 90 days, 200 at the most
+	Defects  []Defect                 // open ones, oldest first
+	Accepted map[string]AcceptedState // by caution, since the last sign-off
+	Signed   *SignState               // the latest sign-off
+}
+
+// Stamp is which entry it was, and when. Doubtful: its time cannot be trusted.
+type Stamp struct {
+	Seq      int
+	At       time.Time
+	By       string
+	Doubtful bool
+}
+
+// Clock is what the entries say of the boat's clock.
+type Clock struct {
+	Trusted time.Time // of the last entry whose time was not in doubt, or of the settling
+	Doubt   string    // why entries since are in doubt; "": they are not
+}
+
+// TankState is the last sounding of a tank and what was filled since.
+type TankState struct {
+	Stamp // of the sounding or of the filling to the brim; zero: none, the opening level stands
+	Level string
+	Moves []Move
+}
+
+// Move is an amount that went in, or out to another tank.
+type Move struct {
+	Stamp
+	Amount string // as typed
+	Out    bool
+}
+
+// CountState is a count that still stands.
+type CountState struct {
+	Stamp
+	Count
+}
+
+// AnswerState is the last answer to a check.
+type AnswerState struct {
+	Stamp
+	Answer
+}
+
+// ReadingState is a reading that was kept.
+type ReadingState struct {
+	Stamp
+	Reading
+}
+
+// AcceptedState is a caution accepted and why.
+type AcceptedState struct {
+	Stamp
+	Why string
+}
+
+// SignState is a sign-off and when it was made.
+type SignState struct {
+	Stamp
+	Sign
+}
+
+// Defect is something that is not right and not closed.
+type Defect struct {
+	Stamp        // of the entry that opened it; Seq is its number
+	Check string // the check that found it; "": none
+	What  string
+	Grade machinery.Grade
+	RPM   int // a limit on the revs; 0: none
+}
+
+// keepReadings is how long readings stay in the state; more than the 60 days that
+// the fouling factor looks back, so that a page's carry loses nothing it needs.
+const (
+	keepReadings = 90 * 24 * time.Hour
+	mostReadings = 200
+)
+
+// farAhead is how far the clock may run on between two entries before it is told.
+const farAhead = 30 * 24 * time.Hour
+
+// SectionKey names a section of a round in State.Closed.
+func SectionKey(round, section string) string { return round + " / " + section }
+
+// Fold adds the entries up. A Carry stands for all before it; an entry that a
+// later Correct names counts as never written. The order is that of Seq.
+func Fold(entries []Entry) State {
+	s := newState()
+	struck := struckBy(entries)
+	for _, e := range entries {
+		if !struck[e.Seq] {
+			s.add(e)
+		}
+	}
+	s.pruneReadings()
+	if len(s.Defects) == 0 {
+		s.Defects = nil // the same state is the same value
+	}
+	return s
+}
+
+func newState() State {
+	return State{
+		Tanks:    map[string]TankState{},
+		Counts:   map[string][]CountState{},
+		Answers:  map[string]AnswerState{},
+		Closed:   map[string]Stamp{},
+		Events:   map[string]Stamp{},
+		Accepted: map[string]AcceptedState{},
+	}
+}
+
+// struckBy finds the entries taken as never written. It goes backward, so that a
+// correction that was itself corrected strikes nothing.
+func struckBy(entries []Entry) map[int]bool {
+	struck := map[int]bool{}
+	for _, e := range slices.Backward(entries) {
+		if c, is := e.Act.(Correct); is && !struck[e.Seq] {
+			struck[c.Of] = true
+		}
+	}
+	return struck
+}
+
+func (s *State) add(e Entry) {
+	if carry, is := e.Act.(Carry); is {
+		s.carry(e, carry)
+		return
+	}
+	stamp := Stamp{Seq: e.Seq, At: e.At, By: e.By}
+	stamp.Doubtful = s.judgeClock(e)
+	s.Last = stamp
+	s.apply(stamp, e.Act)
+}
+
+// carry starts the state anew from what a page brought forward.
+func (s *State) carry(e Entry, c Carry) {
+	*s = newState()
+	for _, kept := range c.Kept {
+		s.apply(Stamp{Seq: kept.Seq, At: kept.At, By: kept.By, Doubtful: slices.Contains(c.Doubtful, kept.Seq)}, kept.Act)
+	}
+	s.Defects = nil // those that the answers opened may be closed: the open ones are told
+	for _, d := range c.Defects {
+		stamp := Stamp{Seq: d.Seq, At: d.At, By: d.By, Doubtful: slices.Contains(c.Doubtful, d.Seq)}
+		s.Defects = append(s.Defects, Defect{Stamp: stamp, Check: d.Check, What: d.What, Grade: d.Grade, RPM: d.RPM})
+	}
+	s.Clock = Clock{Trusted: c.Trusted, Doubt: c.Doubt}
+	s.Last = Stamp{Seq: e.Seq, At: e.At, By: e.By, Doubtful: c.Doubt != ""}
+}
+
+// judgeClock says whether the entry's time is in doubt: it lies before the one
+// trusted last, or more than 30 days after it. The doubt lasts until it is settled.
+func (s *State) judgeClock(e Entry) bool {
+	if _, settles := e.Act.(ClockSettled); settles {
+		s.Clock = Clock{Trusted: e.At}
+		return false
+	}
+	if s.Clock.Doubt == "" {
+		s.Clock.Doubt = s.Clock.doubts(e.At)
+	}
+	if s.Clock.Doubt != "" {
+		return true
+	}
+	s.Clock.Trusted = e.At
+	return false
+}
+
+// doubts is why a moment cannot follow the one trusted last; "" if it can.
+func (c Clock) doubts(at time.Time) string {
+	switch {
+	case c.Trusted.IsZero():
+		return ""
+	case at.Before(c.Trusted.Truncate(time.Second)):
+		return fmt.Sprintf("the clock is %s behind the last entry", quantity.Rough(c.Trusted.Sub(at)))
+	case at.Sub(c.Trusted) > farAhead:
+		return fmt.Sprintf("the clock is %s ahead of the last entry", quantity.Rough(at.Sub(c.Trusted)))
+	}
+	return ""
+}
+
+func (s *State) apply(stamp Stamp, act Act) {
+	switch a := act.(type) {
+	case Sound:
+		s.Tanks[a.Tank] = TankState{Stamp: stamp, Level: a.Level}
+	case Fill:
+		s.fill(stamp, a)
+	case Count:
+		s.count(stamp, a)
+	case Answer:
+		s.answer(stamp, a)
+	case Event:
+		s.Events[a.What] = stamp
+	case Reading:
+		s.Readings = append(s.Readings, ReadingState{stamp, a})
+	case DefectAct:
+		s.defect(stamp, a)
+	case Accept:
+		s.Accepted[a.Caution] = AcceptedState{stamp, a.Why}
+	case Sign:
+		s.Signed = &SignState{stamp, a}
+		s.Accepted = map[string]AcceptedState{}
+	}
+}
+
+// Full is the level, and the amount of a fill, of a tank filled to the brim.
+const Full = "full"
+
+func (s *State) fill(stamp Stamp, f Fill) {
+	if f.From != "" {
+		from := s.Tanks[f.From]
+		from.Moves = append(slices.Clip(from.Moves), Move{stamp, f.Amount, true})
+		s.Tanks[f.From] = from
+	}
+	if f.Amount == Full {
+		s.Tanks[f.Tank] = TankState{Stamp: stamp, Level: Full}
+		return
+	}
+	to := s.Tanks[f.Tank]
+	to.Moves = append(slices.Clip(to.Moves), Move{stamp, f.Amount, false})
+	s.Tanks[f.Tank] = to
+}
+
+// IsWhole says that the count is of all lots of the food together.
+func (c Count) IsWhole() bool {
+	return c.BestBefore.IsZero() && c.UseBy.IsZero() && c.Bought.IsZero() && c.Place == ""
+}
+
+// SameLot says that both count the same lot.
+func (c Count) SameLot(o Count) bool {
+	return c.BestBefore == o.BestBefore && c.UseBy == o.UseBy && c.Bought == o.Bought && c.Place == o.Place
+}
+
+func (s *State) count(stamp Stamp, c Count) {
+	kept := slices.DeleteFunc(slices.Clone(s.Counts[c.Food]), func(o CountState) bool { return o.SameLot(c) })
+	s.Counts[c.Food] = append(kept, CountState{stamp, c})
+}
+
+// answer keeps the last answer to a check. One that is not right opens a defect,
+// unless one of the same check and grade is open already.
+func (s *State) answer(stamp Stamp, a Answer) {
+	if a.Answer == SectionDone {
+		s.Closed[SectionKey(a.Round, a.Section)] = stamp
+		return
+	}
+	s.Answers[a.Check] = AnswerState{stamp, a}
+	if a.Answer != NotRight || a.Grade == "" {
+		return
+	}
+	known := slices.ContainsFunc(s.Defects, func(d Defect) bool { return d.Check == a.Check && d.Grade == a.Grade })
+	if !known {
+		s.Defects = append(s.Defects, Defect{Stamp: stamp, Check: a.Check, What: a.Why, Grade: a.Grade})
+	}
+}
+
+func (s *State) defect(stamp Stamp, a DefectAct) {
+	if a.Close == 0 {
+		s.Defects = append(s.Defects, Defect{Stamp: stamp, What: a.What, Grade: a.Grade, RPM: a.RPM})
+		return
+	}
+	s.Defects = slices.DeleteFunc(s.Defects, func(d Defect) bool { return d.Seq == a.Close })
+}
+
+// pruneReadings drops readings that are too old to matter to any figure.
+func (s *State) pruneReadings() {
+	var newest time.Time
+	for _, r := range s.Readings {
+		if r.At.After(newest) {
+			newest = r.At
+		}
+	}
+	s.Readings = slices.DeleteFunc(s.Readings, func(r ReadingState) bool { return newest.Sub(r.At) > keepReadings })
+	if extra := len(s.Readings) - mostReadings; extra > 0 {
+		s.Readings = slices.Clone(s.Readings[extra:])
+	}
+}
+
+// Compact is the carry that stands for the entries: folding it and folding them
+// give the same state.
+func Compact(entries []Entry) Carry {
+	s := Fold(entries)
+	doubtful := s.keptStamps()
+	carry := Carry{Trusted: s.Clock.Trusted, Doubt: s.Clock.Doubt}
+	for _, d := range s.Defects {
+		carry.Defects = append(carry.Defects, CarriedDefect{Seq: d.Seq, At: d.At, By: d.By, Check: d.Check, What: d.What, Grade: d.Grade, RPM: d.RPM})
+		if d.Doubtful {
+			carry.Doubtful = append(carry.Doubtful, d.Seq)
+		}
+	}
+	for _, e := range flatten(entries) {
+		inDoubt, kept := doubtful[e.Seq]
+		if !kept {
+			continue
+		}
+		carry.Kept = append(carry.Kept, e)
+		if inDoubt && !slices.Contains(carry.Doubtful, e.Seq) {
+			carry.Doubtful = append(carry.Doubtful, e.Seq)
+		}
+	}
+	return carry
+}
+
+// flatten puts what carries kept in the place of the carries, once each.
+func flatten(entries []Entry) []Entry {
+	seen := map[int]bool{}
+	var all []Entry
+	add := func(e Entry) {
+		if !seen[e.Seq] {
+			seen[e.Seq] = true
+			all = append(all, e)
+		}
+	}
+	for _, e := range entries {
+		if carry, is := e.Act.(Carry); is {
+			for _, kept := range carry.Kept {
+				add(kept)
+			}
+			continue
+		}
+		add(e)
+	}
+	return all
+}
+
+// keptStamps are the entries that the state stands on, and whether each is in doubt.
+func (s State) keptStamps() map[int]bool {
+	kept := map[int]bool{}
+	keep := func(stamps ...Stamp) {
+		for _, stamp := range stamps {
+			if stamp.Seq > 0 {
+				kept[stamp.Seq] = stamp.Doubtful
+			}
+		}
+	}
+	for _, t := range s.Tanks {
+		keep(t.Stamp)
+		for _, m := range t.Moves {
+			keep(m.Stamp)
+		}
+	}
+	for _, counts := range s.Counts {
+		for _, c := range counts {
+			keep(c.Stamp)
+		}
+	}
+	for _, a := range s.Answers {
+		keep(a.Stamp)
+	}
+	keep(slices.Collect(maps.Values(s.Closed))...)
+	keep(slices.Collect(maps.Values(s.Events))...)
+	for _, r := range s.Readings {
+		keep(r.Stamp)
+	}
+	for _, a := range s.Accepted {
+		keep(a.Stamp)
+	}
+	if s.Signed != nil {
+		keep(s.Signed.Stamp)
+	}
+	return kept
+}

@@ -1,0 +1,197 @@
+package checklist
+
+import (
+	"slices"
+	"testing"
+	"time"
+
+	"boat/hoveshort/checklist/machinery"
+	"boat/hoveshort/provisions"
+	"boat/hoveshort/provisions/passage"
+	"boat/hoveshort/provisions/quantity"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+func TestCorrectedEntryCountsAsNeverWritten(t *testing.T) {
+	var l log
+	l.add(evening, Sound{"water", "100 L"}, Sound{"water", "10 L"}, Correct{Of: 2, Why: "read the wrong stick"})
+	assert.Equal(t, "100 L", Fold(l).Tanks["water"].Level)
+	l.add(evening, Correct{Of: 3, Why: "it was right after all"})
+	assert.Equal(t, "10 L", Fold(l).Tanks["water"].Level, "a correction can be corrected")
+}
+
+func TestFillsAddToTheLastSounding(t *testing.T) {
+	d := fitBoat()
+	d.Boat.Tanks = append(d.Boat.Tanks, provisions.Tank{Name: "can", Holds: passage.Water, Capacity: 20, Can: true})
+	var l log
+	l.add(evening, Sound{"water", "50 %"}, Sound{"can", "full"}, Fill{Tank: "water", Amount: "30 L"}, Fill{Tank: "water", Amount: "15 L", From: "can"})
+	held, err := Fold(l).Held(d.Boat.Tanks[0])
+	require.NoError(t, err)
+	assert.InDelta(t, 45, float64(held.Added), 1e-9)
+	held, err = Fold(l).Held(d.Boat.Tanks[3])
+	require.NoError(t, err)
+	assert.InDelta(t, -15, float64(held.Added), 1e-9)
+
+	l.add(evening, Fill{Tank: "water", Amount: Full})
+	s := Fold(l)
+	assert.Equal(t, TankState{Stamp: Stamp{Seq: 5, At: evening}, Level: Full}, s.Tanks["water"], "a tank filled to the brim is as good as sounded")
+	l.add(evening, Sound{"water", "120 L"})
+	assert.Empty(t, Fold(l).Tanks["water"].Moves, "a sounding starts anew")
+}
+
+func TestCountsWork(t *testing.T) {
+	day := func(n int) quantity.Date { return quantity.Date{Year: 2026, Month: 7, Day: n} }
+	d := fitBoat()
+	d.Boat.Lots = []provisions.Lot{{Food: "biscuit", Packs: 3, BestBefore: day(1)}, {Food: "biscuit", Packs: 3, BestBefore: day(9)}}
+	packs := func(l log) []float64 {
+		var list []float64
+		for _, lot := range d.stock("biscuit", Fold(l).Counts["biscuit"]).Lots {
+			list = append(list, lot.Packs)
+		}
+		return list
+	}
+	var l log
+	l.add(evening, Count{Food: "biscuit", Packs: 4})
+	assert.Equal(t, []float64{1, 3}, packs(l), "what is missing was the soonest to go off")
+	l.add(evening, Count{Food: "biscuit", Packs: 6})
+	assert.Equal(t, []float64{3, 3}, packs(l), "the latest count of all lots holds alone")
+	l.add(evening, Count{Food: "biscuit", Packs: 8})
+	assert.Equal(t, []float64{3, 3, 2}, packs(l), "more than was known has no date")
+	l.add(evening, Count{Food: "biscuit", Packs: 1, BestBefore: day(9)})
+	assert.Equal(t, []float64{3, 1, 2}, packs(l), "one lot alone")
+
+	// Two eat 1 kg a day; a lot counted two days later is not eaten from before it was there.
+	l = nil
+	l.add(evening, Count{Food: "biscuit", Packs: 2, BestBefore: day(1), Place: "bow"})
+	l.add(evening.Add(48*time.Hour), Count{Food: "biscuit", Packs: 5, BestBefore: day(1), Place: "aft"})
+	d.Boat.Lots = nil
+	assert.Equal(t, []float64{0, 5}, packs(l))
+}
+
+// The state that a page brings forward is the state of all entries before it.
+func TestCarryStandsForAllBefore(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		entries := someEntries(t)
+		whole := Fold(entries)
+		carry := Compact(entries)
+		last := len(entries)
+		page := []Entry{{Seq: last + 1, At: evening, Act: carry}}
+		brought := Fold(page)
+		brought.Last = whole.Last
+		if len(whole.Counts) == 0 {
+			whole.Counts = brought.Counts
+		}
+		require.Equal(t, whole, brought)
+
+		// Going on after the carry and going on without it come to the same.
+		more := moreEntries(t, last+1)
+		require.Equal(t, withoutLast(Fold(slices.Concat(entries, more))), withoutLast(Fold(slices.Concat(page, more))))
+		// And a carry of a carry is no less.
+		again := Fold([]Entry{{Seq: last + 2, At: evening, Act: Compact(page)}})
+		again.Last = whole.Last
+		require.Equal(t, whole, again)
+	})
+}
+
+func withoutLast(s State) State {
+	s.Last = Stamp{}
+	return s
+}
+
+func someEntries(t *rapid.T) []Entry {
+	n := rapid.IntRange(0, 40).Draw(t, "entries")
+	entries := make([]Entry, n)
+	at := evening
+	for i := range entries {
+		at = at.Add(time.Duration(rapid.IntRange(-2, 50).Draw(t, "hours")) * time.Hour)
+		entries[i] = Entry{Seq: i + 1, At: at, Act: someAct(t, i+1)}
+	}
+	return entries
+}
+
+func moreEntries(t *rapid.T, after int) []Entry {
+	var more []Entry
+	for i := range rapid.IntRange(0, 6).Draw(t, "more") {
+		act := someAct(t, 0)
+		for _, is := act.(Correct); is; _, is = act.(Correct) {
+			act = someAct(t, 0) // a correction of an earlier page is folded from the whole record
+		}
+		more = append(more, Entry{Seq: after + i + 1, At: evening.Add(2000 * time.Hour), Act: act})
+	}
+	return more
+}
+
+func someAct(t *rapid.T, seq int) Act {
+	one := rapid.IntRange(0, 2).Draw(t, "which")
+	name := []string{"one", "two", "three"}[one]
+	switch rapid.IntRange(0, 12).Draw(t, "act") {
+	case 0:
+		return Sound{name, "40 L"}
+	case 1:
+		return Fill{Tank: name, Amount: rapid.SampledFrom([]string{"5 L", Full}).Draw(t, "amount")}
+	case 2:
+		return Fill{Tank: name, Amount: "5 L", From: "other"}
+	case 3:
+		return Count{Food: name, Packs: float64(one), Place: rapid.SampledFrom([]string{"", "bow"}).Draw(t, "place")}
+	case 4:
+		return Answer{Check: name, Answer: Right}
+	case 5:
+		return Answer{Check: name, Answer: NotRight, Why: "worn", Grade: machinery.Stop}
+	case 6:
+		return Event{name}
+	case 7:
+		return Reading{Values: []ReadingValue{{"rpm", counted(2000)}}}
+	case 8:
+		return DefectAct{Close: rapid.IntRange(1, 40).Draw(t, "defect"), Why: "mended"}
+	case 9:
+		return Accept{Caution: name, Why: "known"}
+	case 10:
+		return Sign{Name: name}
+	case 11:
+		return ClockSettled{}
+	default:
+		if seq > 1 {
+			return Correct{Of: rapid.IntRange(1, seq-1).Draw(t, "of"), Why: "slip"}
+		}
+		return DefectAct{What: "drip", Grade: machinery.Note}
+	}
+}
+
+// Readings from before 90 days matter to no figure; of a very long page 200 are kept.
+func TestReadingsGrowOld(t *testing.T) {
+	var l log
+	l.add(evening.Add(-91*24*time.Hour), Reading{Note: "old"})
+	for range 210 {
+		l.add(evening, Reading{Note: "new"})
+	}
+	s := Fold(l)
+	require.Len(t, s.Readings, 200)
+	assert.Equal(t, "new", s.Readings[0].Note)
+}
+
+// 1,900 rpm on the fit boat's curve is 5.1 kn clean; five readings under way set the
+// factor, moored ones and those under sail do not.
+func TestFoulingComesFromReadingsUnderWay(t *testing.T) {
+	d, l := ready(t)
+	read := func(speed float64, moored bool, sails string) Reading {
+		return Reading{Values: []ReadingValue{{"rpm", counted(1900)}, {"speed", knots(speed)}}, Moored: moored, Sails: sails}
+	}
+	l.add(evening, read(4.59, false, "down"), read(2, true, "down"), read(2, false, "up"), read(2, false, ""))
+	a := l.assess(d, evening)
+	assert.InDelta(t, 0.9, a.Fouling, 1e-9)
+	assert.Equal(t, 1, a.FoulingSeen)
+
+	d.Services = []machinery.Service{{Name: "scrub", Resets: "fouling", Last: machinery.Done{Date: quantity.Date{Year: 2026, Month: 6, Day: 12}}}}
+	assert.InDelta(t, 1, l.assess(d, evening).Fouling, 0, "a scrub since then resets it")
+}
+
+func TestDefectLimitsTheRevs(t *testing.T) {
+	d, l := ready(t)
+	free := l.assess(d, evening).Reckoning.Cases[passage.Slow].Voyage.Hours
+	l.add(evening, DefectAct{What: "mount", Grade: machinery.Limit, RPM: 1600}, DefectAct{What: "belt", Grade: machinery.Limit, RPM: 1800})
+	assert.Greater(t, l.assess(d, evening).Reckoning.Cases[passage.Slow].Voyage.Hours, free)
+	assert.Equal(t, 1600, Fold(l).rpmCap())
+}
