@@ -49,15 +49,14 @@ func (s State) running(id string) int {
 }
 
 func (g *gate) cautions() {
-	for _, c := range g.assessment.checks(ForSign) {
+	for c := range g.assessment.signChecks() {
 		if c.Applies && !c.IsCritical && (c.Status == StatusNotRight || c.Status == StatusOutside) {
 			g.caution(Caution{Matter: MatterCheck, Name: c.ID, Title: c.Ask, Why: c.Why})
 		}
 	}
 	if g.definitions.Plan.Daylight {
-		for _, why := range g.darkArrivals() {
-			place, rest, _ := strings.Cut(why, ": ")
-			g.caution(Caution{Matter: MatterDaylight, Name: place, Title: "arrival at " + place, Why: rest})
+		for _, at := range g.dark {
+			g.caution(Caution{Matter: MatterDaylight, Name: at.place, Title: "arrival at " + at.place, Why: at.why})
 		}
 	}
 	for _, d := range g.state.Defects {

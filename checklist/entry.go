@@ -258,17 +258,41 @@ type SignedReserve struct {
 	Amount          float64 `toml:"amount"`
 }
 
-// Kind names the act's kind; likewise below.
-func (Carry) Kind() Kind        { return KindCarry }
-func (Sound) Kind() Kind        { return KindSound }
-func (Fill) Kind() Kind         { return KindFill }
-func (Count) Kind() Kind        { return KindCount }
-func (Answer) Kind() Kind       { return KindCheck }
-func (Event) Kind() Kind        { return KindEvent }
-func (Reading) Kind() Kind      { return KindReading }
-func (DefectAct) Kind() Kind    { return KindDefect }
-func (Accept) Kind() Kind       { return KindAccept }
-func (Sign) Kind() Kind         { return KindSign }
+// Kind is KindCarry.
+func (Carry) Kind() Kind { return KindCarry }
+
+// Kind is KindSound.
+func (Sound) Kind() Kind { return KindSound }
+
+// Kind is KindFill.
+func (Fill) Kind() Kind { return KindFill }
+
+// Kind is KindCount.
+func (Count) Kind() Kind { return KindCount }
+
+// Kind is KindCheck.
+func (Answer) Kind() Kind { return KindCheck }
+
+// Kind is KindEvent.
+func (Event) Kind() Kind { return KindEvent }
+
+// Kind is KindReading.
+func (Reading) Kind() Kind { return KindReading }
+
+// Kind is KindDefect.
+func (DefectAct) Kind() Kind { return KindDefect }
+
+// Kind is KindAccept.
+func (Accept) Kind() Kind { return KindAccept }
+
+// Kind is KindSign.
+func (Sign) Kind() Kind { return KindSign }
+
+// Kind is KindClock.
 func (ClockSettled) Kind() Kind { return KindClock }
-func (Correct) Kind() Kind      { return KindCorrect }
-func (u Unread) Kind() Kind     { return u.Of }
+
+// Kind is KindCorrect.
+func (Correct) Kind() Kind { return KindCorrect }
+
+// Kind is the kind that was read.
+func (u Unread) Kind() Kind { return u.Of }

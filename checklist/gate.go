@@ -75,10 +75,12 @@ type gate struct {
 	trim        passage.Trim
 	aboard      provisions.Aboard
 	troubles    map[string]string // tanks whose level cannot be right
+	dark        []darkArrival
 	assessment  *Assessment
 }
 
 func (g *gate) judge() {
+	g.dark = g.darkArrivals()
 	g.plan()
 	g.season()
 	g.clock()

@@ -2,8 +2,8 @@ package checklist
 
 import (
 	"fmt"
+	"iter"
 	"slices"
-	"strings"
 	"time"
 
 	"boat/hoveshort/checklist/machinery"
@@ -23,15 +23,15 @@ func (g *gate) rounds() {
 	a := g.assessment
 	a.Rounds = j.rounds()
 	critical := 0
-	for _, c := range a.checks(ForSign) {
+	for c := range a.signChecks() {
 		switch {
 		case !c.Applies:
 		case c.IsCritical:
 			critical++
-			g.blockCheck(c)
+			g.blockCheck(*c)
 		case c.looked():
 		default:
-			a.NotLooked = append(a.NotLooked, c)
+			a.NotLooked = append(a.NotLooked, *c)
 		}
 	}
 	if critical == 0 {
@@ -50,18 +50,22 @@ func (c CheckView) looked() bool {
 	return slices.Contains([]Status{StatusRight, StatusNotRight, StatusOutside, StatusNotAboard}, c.Status)
 }
 
-// checks are the checks of the rounds for a purpose, in walking order.
-func (a Assessment) checks(purpose Purpose) []CheckView {
-	var list []CheckView
-	for _, r := range a.Rounds {
-		if r.For != purpose {
-			continue
-		}
-		for _, s := range r.Sections {
-			list = append(list, s.Checks...)
+// signChecks are the checks of the rounds for = "sign", in walking order.
+func (a Assessment) signChecks() iter.Seq[*CheckView] {
+	return func(yield func(*CheckView) bool) {
+		for _, r := range a.Rounds {
+			if r.For != ForSign {
+				continue
+			}
+			for _, s := range r.Sections {
+				for i := range s.Checks {
+					if !yield(&s.Checks[i]) {
+						return
+					}
+				}
+			}
 		}
 	}
-	return list
 }
 
 // blockCheck puts a critical check in the way, unless the very thing that the
@@ -117,8 +121,10 @@ func (g *gate) automatic(of Automatic) (right bool, why string) {
 	case "dated":
 		return g.everyDated(of.Name)
 	case "daylight":
-		dark := g.darkArrivals()
-		return len(dark) == 0, strings.Join(dark, "; ")
+		if len(g.dark) == 0 {
+			return true, ""
+		}
+		return false, g.dark[0].place + ": " + g.dark[0].why
 	case "season":
 		ends, why := g.seasonEnds()
 		return !ends, why
@@ -167,10 +173,13 @@ func (g *gate) everyDated(name string) (bool, string) {
 	return true, ""
 }
 
+// darkArrival is a place that is not reached by day.
+type darkArrival struct{ place, why string }
+
 // darkArrivals are the places that the expected or the slow case reaches otherwise
 // than by day; a place whose position is not known is not judged.
-func (g *gate) darkArrivals() []string {
-	var dark []string
+func (g *gate) darkArrivals() []darkArrival {
+	var dark []darkArrival
 	for i, leg := range g.definitions.Plan.Legs {
 		for _, name := range [...]passage.CaseName{passage.Expected, passage.Slow} {
 			arrivals := g.assessment.Reckoning.Cases[name].Voyage.Arrivals
@@ -178,7 +187,7 @@ func (g *gate) darkArrivals() []string {
 				continue
 			}
 			if at := passage.ArrivalAt(leg, arrivals[i]); at.Known && !at.ByDay {
-				dark = append(dark, fmt.Sprintf("%s: %s case arrives %s, not by day", leg.To, name, arrivals[i].Format(momentLayout)))
+				dark = append(dark, darkArrival{leg.To, fmt.Sprintf("%s case arrives %s, not by day", name, arrivals[i].Format(momentLayout))})
 				break
 			}
 		}
@@ -214,7 +223,7 @@ func anyOf(d quantity.Dimension, v float64) *quantity.Any {
 
 func (a Assessment) uncovered() []string {
 	covered := map[string]bool{}
-	for _, c := range a.checks(ForSign) {
+	for c := range a.signChecks() {
 		covered[c.Covers] = covered[c.Covers] || c.Applies
 	}
 	var missing []string
@@ -230,7 +239,7 @@ func (a Assessment) uncovered() []string {
 // what time, longer pauses left out.
 func (a Assessment) walk() Walk {
 	var moments []time.Time
-	for _, c := range a.checks(ForSign) {
+	for c := range a.signChecks() {
 		if c.Applies && c.IsCritical && c.Answer != nil {
 			moments = append(moments, c.Answer.At)
 		}

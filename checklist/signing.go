@@ -165,7 +165,7 @@ func moved(moves []Move) string {
 
 func signedAnswers(a Assessment) []SignedAnswer {
 	var list []SignedAnswer
-	for _, c := range a.checks(ForSign) {
+	for c := range a.signChecks() {
 		switch {
 		case !c.Applies:
 		case c.Automatic != nil:

@@ -117,10 +117,12 @@ func DarkOnVoyage(plan Plan, v Voyage) (dark, known bool) {
 	for i, s := range v.Spans {
 		for _, p := range places[i] {
 			known = true
-			dark = dark || Dark(p, s.Start, s.End())
+			if Dark(p, s.Start, s.End()) {
+				return true, true
+			}
 		}
 	}
-	return dark, known
+	return false, known
 }
 
 // placesOfSpans are the known places of each span, borrowed from its neighbours where

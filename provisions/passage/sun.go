@@ -95,17 +95,33 @@ func crossingsIn(p Position, from, to time.Time, altitude float64) crossings {
 	return c
 }
 
-// crossing is the moment between low and high at which the sun passes altitude,
-// to a tenth of a second. The sun must be on different sides of it at the two.
+// crossing is the moment between low and high at which the sun passes altitude, to
+// a tenth of a second. The sun must be on different sides of it at the two. Regula
+// falsi with the Illinois halving (Dowell and Jarratt, BIT 11, 1971): it keeps the
+// root between its ends as halving does, and needs a third of the steps.
 func crossing(p Position, low, high time.Time, altitude float64) time.Time {
-	above := altitudeAt(p, low) >= altitude
-	for high.Sub(low) > 100*time.Millisecond {
-		middle := low.Add(high.Sub(low) / 2)
-		if altitudeAt(p, middle) >= altitude == above {
-			low = middle
-		} else {
-			high = middle
+	const near = 100 * time.Millisecond
+	atLow, atHigh := altitudeAt(p, low)-altitude, altitudeAt(p, high)-altitude
+	above, side := atLow >= 0, 0
+	for high.Sub(low) > near {
+		// never nearer to an end than half of near, so that both ends close in
+		span := high.Sub(low)
+		step := time.Duration(float64(span) * atLow / (atLow - atHigh))
+		t := low.Add(min(max(step, near/2), span-near/2))
+		at := altitudeAt(p, t) - altitude
+		if (at >= 0) == above {
+			low, atLow = t, at
+			if side == 1 {
+				atHigh /= 2
+			}
+			side = 1
+			continue
 		}
+		high, atHigh = t, at
+		if side == -1 {
+			atLow /= 2
+		}
+		side = -1
 	}
 	return high
 }
@@ -143,8 +159,8 @@ func culmination(p Position, t time.Time, every float64) time.Time {
 
 // altitudeAt is the altitude of the sun's centre in degrees, without refraction.
 func altitudeAt(p Position, t time.Time) float64 {
-	declination, _ := sunAt(t)
-	lat, angle := radians(p.Lat), radians(hourAngleAt(p, t))
+	declination, equation := sunAt(t)
+	lat, angle := radians(p.Lat), radians(hourAngle(p, t, equation))
 	sine := math.Sin(lat)*math.Sin(declination) + math.Cos(lat)*math.Cos(declination)*math.Cos(angle)
 	return degrees(math.Asin(math.Max(-1, math.Min(1, sine))))
 }
@@ -153,6 +169,11 @@ func altitudeAt(p Position, t time.Time) float64 {
 // brought into one turn.
 func hourAngleAt(p Position, t time.Time) float64 {
 	_, equation := sunAt(t)
+	return hourAngle(p, t, equation)
+}
+
+// hourAngle is hourAngleAt for a known equation of time in minutes.
+func hourAngle(p Position, t time.Time, equation float64) float64 {
 	minutes := t.Sub(t.UTC().Truncate(wholeDay)).Minutes()
 	return (minutes+equation)/4 + p.Lon - halfTurn
 }
