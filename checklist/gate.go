@@ -255,9 +255,9 @@ func (g *gate) service(s machinery.Service) serviceMatter {
 	}
 	switch {
 	case m.overdue:
-		m.why = "overdue: " + dueWords(due, hours)
+		m.why = "overdue: was due " + dueWords(due, hours)
 	case m.within:
-		m.why = "falls due on the slow passage: " + dueWords(due, hours)
+		m.why = "falls due on the slow passage, " + dueWords(due, hours)
 	}
 	if len(m.parts) > 0 && m.why != "" {
 		m.why += "; not aboard: " + strings.Join(m.parts, ", ")
@@ -273,14 +273,14 @@ func (m serviceMatter) stops(s machinery.Service) bool {
 }
 
 func dueWords(due machinery.Due, hours float64) string {
-	var words []string
-	if due.Hours > 0 {
-		words = append(words, fmt.Sprintf("at %.0f h, the meter stands at %.0f", due.Hours, hours))
+	meter := fmt.Sprintf("the meter stands at %.0f h", hours)
+	switch {
+	case due.Date.IsZero():
+		return fmt.Sprintf("at %.0f h, %s", due.Hours, meter)
+	case due.Hours == 0:
+		return fmt.Sprintf("on %s", due.Date)
 	}
-	if !due.Date.IsZero() {
-		words = append(words, "on "+due.Date.String())
-	}
-	return strings.Join(words, " or ")
+	return fmt.Sprintf("at %.0f h or on %s, whichever is first; %s", due.Hours, due.Date, meter)
 }
 
 func (g *gate) partsMissing(s machinery.Service) []string {
@@ -316,11 +316,22 @@ func (g *gate) spareLacks(s machinery.Spare) (why string, lacks bool) {
 	if s.Lacks(kind) == 0 {
 		return "", false
 	}
-	why = fmt.Sprintf("a passage of this kind wants %d, %d counts", s.Need[kind], s.Counts())
+	why = fmt.Sprintf("%s asks for %d, %s", kindWords[kind], s.Need[kind], countWords(s.Counts()))
 	if not := s.WhyNot(); len(not) > 0 {
-		why += "; aboard but not counted: " + strings.Join(not, ", ")
+		why += "; not counted: " + strings.Join(not, ", ")
 	}
 	return why, true
+}
+
+var kindWords = map[passage.Kind]string{
+	passage.Shift: "a shift of berth", passage.Coastal: "a coastal passage", passage.Offshore: "an offshore passage",
+}
+
+func countWords(n int) string {
+	if n == 0 {
+		return "none aboard counts"
+	}
+	return fmt.Sprintf("%d aboard %s", n, map[bool]string{true: "counts", false: "count"}[n == 1])
 }
 
 func (g *gate) spares() {

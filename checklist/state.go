@@ -111,7 +111,8 @@ func Fold(entries []Entry) State {
 	s := newState()
 	struck := struckBy(entries)
 	for _, e := range entries {
-		if !struck[e.Seq] {
+		_, brought := e.Act.(Carry)
+		if brought || !struck[e.Seq] { // what a page brought forward cannot be struck
 			s.add(e)
 		}
 	}

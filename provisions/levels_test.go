@@ -63,7 +63,8 @@ func TestLevelErrorsSayWhatWouldBeRight(t *testing.T) {
 		_, err := ParseLevel(c.text, c.holds)
 		require.Error(t, err, c.text)
 		assert.Equal(t, c.want, err.Error(), c.text)
-		assert.IsType(t, &quantity.Error{}, err, c.text)
+		var refusal *quantity.Error
+		assert.ErrorAs(t, err, &refusal, c.text)
 	}
 }
 
@@ -133,7 +134,8 @@ func TestAmountThatTheTankCannotHoldIsRefused(t *testing.T) {
 		_, err := c.tank.AmountAt(c.at)
 		require.Error(t, err, c.name)
 		assert.Equal(t, c.want, err.Error(), c.name)
-		assert.IsType(t, &quantity.Error{}, err, c.name)
+		var refusal *quantity.Error
+		assert.ErrorAs(t, err, &refusal, c.name)
 	}
 }
 

@@ -40,7 +40,7 @@ func TestSunAgainstTheAlmanac(t *testing.T) {
 	// tolerance 1 min.
 	file, err := os.Open("testdata/sun.csv")
 	require.NoError(t, err)
-	defer file.Close()
+	defer func() { assert.NoError(t, file.Close()) }()
 	reader := csv.NewReader(file)
 	reader.Comment = '#'
 	rows, err := reader.ReadAll()

@@ -440,7 +440,7 @@ func checkFuzzed(t *testing.T, text string, parse parser) {
 	value, printed, err := parse(text)
 	if err != nil {
 		var refusal *quantity.Error
-		require.True(t, errors.As(err, &refusal), "%q: %T", text, err)
+		require.ErrorAs(t, err, &refusal, "%q: %T", text, err)
 		require.NotEmpty(t, refusal.Problem)
 		require.NotEmpty(t, refusal.Cure)
 		require.Less(t, len([]rune(err.Error())), 1400, "a message stays short")
