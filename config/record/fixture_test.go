@@ -1,0 +1,139 @@
+package record
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"boat/hoveshort/checklist"
+	"boat/hoveshort/provisions/quantity"
+)
+
+func amount(t testing.TB, text string) quantity.Any {
+	t.Helper()
+	a, err := quantity.ParseAny(text)
+	require.NoError(t, err)
+
+	return a
+}
+
+// fixtureActs are acts of every kind that has one but the carry.
+func fixtureActs(t testing.TB) []checklist.Act {
+	coolant := amount(t, "82 °C")
+	date, err := quantity.ParseDate("2027-02-01")
+	require.NoError(t, err)
+
+	return []checklist.Act{
+		checklist.Sound{Tank: "port water", Level: "62 %"},
+		checklist.Fill{Tank: "port water", Amount: "40 L", From: "can one"},
+		checklist.Count{Food: "rice", Packs: 2.5, BestBefore: date, Place: "saloon / port locker"},
+		checklist.Answer{Check: "coolant-warm", Answer: checklist.NotRight, Value: &coolant, Say: "mark on the gauge", Why: "a little high\nsince noon", Grade: "limit"},
+		checklist.Event{What: "engine stopped"},
+		checklist.Reading{Values: []checklist.ReadingValue{{Of: "rpm", Value: amount(t, "2400")}, {Of: "coolant", Value: coolant}}, Minutes: 20, Sails: "down", Note: "sea \"calm\""},
+		checklist.DefectAct{What: "stern gland drips", Grade: "limit", RPM: 2000},
+		checklist.Accept{Caution: "arrival in the dark", Why: "the leads are lit"},
+		checklist.Sign{
+			Name: "Mara", Boat: "Petrel's Rest", Passage: "to the far bay", Depart: minute(60), Moved: true, Verdict: "holds", Crew: 2,
+			Fouling: 0.93, Walk: "11 critical checks in 19 s",
+			Cases:      []checklist.SignedCase{{Case: "slow", Made: true, Hours: 71.25, Fuel: 88.5, Arrive: minute(4335)}},
+			Resources:  []checklist.SignedResource{{What: "water", From: "the cove", To: "the far bay", Available: 212.4, Need: 61.1, Endurance: -1}},
+			Tanks:      []checklist.SignedTank{{Tank: "port water", Level: "62 %", At: start}},
+			Readings:   []checklist.ReadingValue{{Of: "coolant", Value: coolant}},
+			Exceptions: []checklist.SignedException{{ID: "dark", Caution: "arrival in the dark", Why: "the leads are lit", Running: 3}},
+			Uncovered:  []string{"radio"},
+			Critical:   []string{"engine-oil", "bilge"},
+			Reserves:   []checklist.SignedReserve{{What: "food", Days: 5}, {What: "fuel", ShareOfCapacity: 1.0 / 3}},
+			Answers:    []checklist.SignedAnswer{{Check: "coolant-warm", Answer: checklist.Right, Value: &coolant, At: start}},
+			NotLooked:  []string{"spare \\ anode", ""},
+		},
+		checklist.ClockSettled{Why: "set by the radio pips"},
+		checklist.Correct{Of: 2, Why: "it was the other can"},
+	}
+}
+
+// fixtureRecord writes two pages: acts of every kind, and the carry of them.
+func fixtureRecord(t testing.TB, s *Store) {
+	t.Helper()
+	for i, a := range fixtureActs(t) {
+		_, err := s.Append(minute(i), "Mara", act(a))
+		require.NoError(t, err)
+	}
+	page, err := s.disk.read(s.path(pageName(1)))
+	require.NoError(t, err)
+	after, _ := linkAfter(page)
+	f, err := s.disk.open(s.path(pageName(1)), toAppend)
+	require.NoError(t, err)
+	text, _ := sealed(after.sum(), []byte(entryLine+"seq = 12\nat = 2026-06-12T06:00:00+13:00\nkind = \"arrive\"\nby = \"Mara\"\n"))
+	_, err = f.Write(text)
+	require.NoError(t, err)
+	require.NoError(t, f.Close())
+	_, err = s.Append(minute(40), "", act(checklist.Event{What: "anchored"}))
+	require.NoError(t, err)
+}
+
+// testdata/format1 is never written again: what was once a record must always load.
+func TestTheRecordOfFormat1StillLoads(t *testing.T) {
+	boat := filepath.Join("testdata", "format1")
+	if os.Getenv("HOVESHORT_MAKE_FIXTURE") != "" {
+		require.NoError(t, os.MkdirAll(boat, 0o755))
+		require.NoDirExists(t, filepath.Join(boat, folder), "a frozen fixture is not made anew")
+		fixtureRecord(t, Open(boat))
+		require.NoError(t, os.Remove(filepath.Join(boat, lockFile)))
+	}
+
+	s := memStore(newMemDisk())
+	for n := 1; n <= 2; n++ {
+		putPage(t, s.disk.(*memDisk), n, readPageFile(t, boat, n))
+	}
+	r, err := s.verify()
+	require.NoError(t, err)
+	require.Empty(t, r.Faults)
+	assert.Equal(t, 14, r.Entries)
+	assert.Equal(t, fixtureLast, r.Last)
+
+	all, err := s.LoadAll()
+	require.NoError(t, err)
+	require.Empty(t, all.Notices)
+	require.Len(t, all.Entries, 13)
+	for i, want := range fixtureActs(t) {
+		assert.Equal(t, checklist.Entry{Seq: i + 1, At: plainTime(minute(i)), By: "Mara", Act: want}, all.Entries[i])
+	}
+	assert.Equal(t, checklist.KindArrive, all.Entries[11].Act.Kind())
+
+	newest, err := s.Load()
+	require.NoError(t, err)
+	require.Len(t, newest.Entries, 2)
+	assert.NotEmpty(t, newest.Entries[0].Act.(checklist.Carry).Kept)
+	assert.NotEmpty(t, newest.Entries[0].Act.(checklist.Carry).Defects)
+}
+
+// testdata/torn ends in the middle of entry 6; in testdata/changed the sounding of entry 1 was made 92 %.
+func TestATornAndAChangedPageAreToldApart(t *testing.T) {
+	for name, c := range map[string]struct {
+		entries int
+		damage  string
+		notice  string
+		fault   string
+	}{
+		"torn": {5, "", "The last entry in record/0001.toml was cut short", "record/0001.toml: entry 6: it was cut short: 70 bytes of it are there; it does not count"},
+		"changed": {
+			12, "record/0001.toml: entry 1: it is not as it was written: its sum does not match", "The record is damaged",
+			"record/0001.toml: entry 1: it is not as it was written: its sum does not match",
+		},
+	} {
+		d := newMemDisk()
+		putPage(t, d, 1, readPageFile(t, filepath.Join("testdata", name), 1))
+		l, err := memStore(d).Load()
+		require.NoError(t, err)
+		assert.Len(t, l.Entries, c.entries, name)
+		assert.Equal(t, c.damage, lines(l.Damage), name)
+		require.Len(t, l.Notices, 1, name)
+		assert.Contains(t, l.Notices[0], c.notice, name)
+		r, err := memStore(d).verify()
+		require.NoError(t, err)
+		assert.Equal(t, c.fault, lines(r.Faults), name)
+	}
+}
