@@ -122,23 +122,38 @@ func (s State) NewDefectClosing(number int, why string) (DefectAct, error) {
 }
 
 // NewCorrect takes an entry as never written. What a page brought forward and a
-// correction of a later entry stay as they are.
+// sign-off stay as they are.
 func NewCorrect(entries []Entry, of int, why string) (Correct, error) {
 	why = strings.TrimSpace(why)
-	i := slices.IndexFunc(entries, func(e Entry) bool { return e.Seq == of })
-	if i < 0 {
-		return Correct{}, refuse(fmt.Sprintf("there is no entry %d", of), "`hoveshort review` lists the entries")
+	target, found := find(entries, of)
+	if !found {
+		return Correct{}, refuse(fmt.Sprintf("there is no entry %d", of), "`hoveshort review --entries` lists them")
 	}
 	if why == "" {
 		return Correct{}, refuse("a correction has a reason", "say why, in a few words")
 	}
-	switch entries[i].Act.(type) {
+	switch target.Act.(type) {
 	case Carry:
 		return Correct{}, refuse(fmt.Sprintf("entry %d is what a page brought forward", of), "correct the entry itself")
 	case Sign:
 		return Correct{}, refuse(fmt.Sprintf("entry %d is a sign-off, which stands for ever", of), "sign again once she is ready")
 	}
 	return Correct{Of: of, Why: why}, checkText("reason", why)
+}
+
+// find is the entry of a number, be it brought forward by a page.
+func find(entries []Entry, seq int) (Entry, bool) {
+	for _, e := range entries {
+		if e.Seq == seq {
+			return e, true
+		}
+		if carry, is := e.Act.(Carry); is {
+			if kept, found := find(carry.Kept, seq); found {
+				return kept, true
+			}
+		}
+	}
+	return Entry{}, false
 }
 
 // NewClockSettled says that the clock is right from now on; it is refused while there

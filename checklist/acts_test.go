@@ -205,7 +205,7 @@ func TestCorrections(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, Correct{2, "wrong stick"}, act)
 	_, err = NewCorrect(l, 99, "x")
-	refused(t, err, "there is no entry 99; `hoveshort review` lists the entries")
+	refused(t, err, "there is no entry 99; `hoveshort review --entries` lists them")
 	_, err = NewCorrect(l, 2, "")
 	refused(t, err, "a correction has a reason; say why, in a few words")
 	l.add(evening, Sign{Name: "A Skipper"}, Carry{})

@@ -17,6 +17,7 @@ type Assessment struct {
 	Now         time.Time
 	Units       quantity.System
 	Ready       bool // nothing stands in the way
+	Moved       bool // the departure is not passage.toml's: it was moved at signing, or is asked for
 	Conditions  []Condition
 	Fouling     float64
 	FoulingSeen int // readings it was taken from; 0: none, taken as clean
@@ -42,11 +43,11 @@ type Walk struct {
 // Assess judges the definitions and the state at a moment. It is pure: the same
 // input gives the same answer.
 func Assess(d Definitions, s State, now time.Time) Assessment {
-	if moved := s.movedDeparture(d); !moved.IsZero() {
+	if moved := s.movedDeparture(d); !moved.IsZero() && !d.Moved {
 		d = d.At(moved)
 	}
 	a := Assessment{
-		Boat: d.Boat.Name, Passage: d.Plan.Name, Now: now, Units: d.Boat.Units,
+		Moved: d.Moved, Boat: d.Boat.Name, Passage: d.Plan.Name, Now: now, Units: d.Boat.Units,
 		Stretches: d.Plan.Kind != passage.Shift, Defects: s.Defects,
 	}
 	a.Fouling, a.FoulingSeen = s.fouling(d, now)

@@ -32,6 +32,7 @@ type Definitions struct {
 	Services []machinery.Service
 	Cards    []machinery.Card
 	Sum      string // SHA-256 (hex) of the files as they were read
+	Moved    bool   // the departure is not the files', but one that was asked for
 }
 
 // Boat is what boat.toml, rates.toml and stores.toml say of her.
@@ -180,6 +181,6 @@ func (d Definitions) Food(name string) (provisions.Food, bool) {
 
 // At is the same definitions for another departure.
 func (d Definitions) At(depart time.Time) Definitions {
-	d.Plan.Depart = depart
+	d.Plan.Depart, d.Moved = depart, true
 	return d
 }

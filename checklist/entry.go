@@ -70,6 +70,7 @@ type CarriedDefect struct {
 	Seq   int             `toml:"seq"`
 	At    time.Time       `toml:"at"`
 	By    string          `toml:"by"`
+	Sum   string          `toml:"sum"`
 	Check string          `toml:"check"`
 	What  string          `toml:"what"`
 	Grade machinery.Grade `toml:"grade"`

@@ -275,6 +275,8 @@ func (m serviceMatter) stops(s machinery.Service) bool {
 func dueWords(due machinery.Due, hours float64) string {
 	meter := fmt.Sprintf("the meter stands at %.0f h", hours)
 	switch {
+	case due.NeverDone:
+		return "from the start: upkeep.toml says no `last` time"
 	case due.Date.IsZero():
 		return fmt.Sprintf("at %.0f h, %s", due.Hours, meter)
 	case due.Hours == 0:

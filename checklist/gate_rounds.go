@@ -208,6 +208,9 @@ func (g *gate) limits(r Range) (lo, hi *quantity.Any) {
 		}
 		return nil, anyOf(quantity.OfTemperature, float64(e.CoolantMax))
 	case "oil":
+		if normal, known := e.OilAt(e.CruiseRPM); known && e.OilMinIdle == 0 {
+			return anyOf(quantity.OfPressure, oilLimit*float64(normal)), nil
+		}
 		return anyOf(quantity.OfPressure, float64(e.OilMinIdle)), nil
 	}
 	return r.Min, r.Max
@@ -216,6 +219,10 @@ func (g *gate) limits(r Range) (lo, hi *quantity.Any) {
 // coolantLimit is how far above its normal a coolant reading may be, in °C. Common
 // practice, no source; design, section 4.13.
 const coolantLimit = 6
+
+// oilLimit is the share of the curve's oil pressure that a reading must reach where
+// the engine's least pressure at idle is not written. Common practice, no source.
+const oilLimit = 0.75
 
 func anyOf(d quantity.Dimension, v float64) *quantity.Any {
 	return &quantity.Any{Dimension: d, Value: v}

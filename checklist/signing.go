@@ -64,7 +64,7 @@ func Freeze(d Definitions, s State, a Assessment, name string) (Sign, error) {
 		return Sign{}, err
 	}
 	sign := Sign{
-		Name: name, Boat: a.Boat, Passage: a.Passage, Depart: a.Reckoning.Depart, Definitions: d.Sum,
+		Name: name, Boat: a.Boat, Passage: a.Passage, Depart: a.Reckoning.Depart, Moved: a.Moved, Definitions: d.Sum,
 		Verdict: string(a.Reckoning.Verdict), Crew: d.Plan.Crew, Fouling: a.Fouling, Walk: a.Walk.String(),
 		Cases: signedCases(a), Resources: signedResources(a), Tanks: signedTanks(d, s), Answers: signedAnswers(a),
 		Exceptions: signedExceptions(a), Uncovered: a.Uncovered, Critical: criticality(d), Reserves: signedReserves(d),

@@ -109,9 +109,14 @@ func TestSigningCanMoveTheDeparture(t *testing.T) {
 	a := l.assess(d.At(moved), evening)
 	sign, err := Freeze(d.At(moved), Fold(l), a, "A Skipper")
 	require.NoError(t, err)
-	sign.Moved = true
+	assert.True(t, sign.Moved)
 	l.add(evening, sign)
 	assert.Equal(t, moved, l.assess(d, evening).Reckoning.Depart)
+	again, err := Freeze(d, Fold(l), l.assess(d, evening), "A Skipper")
+	require.NoError(t, err)
+	assert.True(t, again.Moved, "it stays moved at the next sign-off")
+	other := evening.Add(3 * time.Hour)
+	assert.Equal(t, other, l.assess(d.At(other), evening).Reckoning.Depart, "and can be moved again")
 	d.Sum = "other files"
 	assert.Equal(t, d.Plan.Depart, l.assess(d, evening).Reckoning.Depart, "new files, the departure that they say")
 }

@@ -30,8 +30,11 @@ type Stamp struct {
 	Seq      int
 	At       time.Time
 	By       string
+	Sum      string // of the record over it, hex; its first eight digits stand for it on paper
 	Doubtful bool
 }
+
+func (e Entry) stamp() Stamp { return Stamp{Seq: e.Seq, At: e.At, By: e.By, Sum: e.Sum} }
 
 // Clock is what the entries say of the boat's clock.
 type Clock struct {
@@ -151,7 +154,7 @@ func (s *State) add(e Entry) {
 		s.carry(e, carry)
 		return
 	}
-	stamp := Stamp{Seq: e.Seq, At: e.At, By: e.By}
+	stamp := e.stamp()
 	stamp.Doubtful = s.judgeClock(e)
 	s.Last = stamp
 	s.apply(stamp, e.Act)
@@ -161,15 +164,18 @@ func (s *State) add(e Entry) {
 func (s *State) carry(e Entry, c Carry) {
 	*s = newState()
 	for _, kept := range c.Kept {
-		s.apply(Stamp{Seq: kept.Seq, At: kept.At, By: kept.By, Doubtful: slices.Contains(c.Doubtful, kept.Seq)}, kept.Act)
+		stamp := kept.stamp()
+		stamp.Doubtful = slices.Contains(c.Doubtful, kept.Seq)
+		s.apply(stamp, kept.Act)
 	}
 	s.Defects = nil // those that the answers opened may be closed: the open ones are told
 	for _, d := range c.Defects {
-		stamp := Stamp{Seq: d.Seq, At: d.At, By: d.By, Doubtful: slices.Contains(c.Doubtful, d.Seq)}
+		stamp := Stamp{Seq: d.Seq, At: d.At, By: d.By, Sum: d.Sum, Doubtful: slices.Contains(c.Doubtful, d.Seq)}
 		s.Defects = append(s.Defects, Defect{Stamp: stamp, Check: d.Check, What: d.What, Grade: d.Grade, RPM: d.RPM})
 	}
 	s.Clock = Clock{Trusted: c.Trusted, Doubt: c.Doubt}
-	s.Last = Stamp{Seq: e.Seq, At: e.At, By: e.By, Doubtful: c.Doubt != ""}
+	s.Last = e.stamp()
+	s.Last.Doubtful = c.Doubt != ""
 }
 
 // judgeClock says whether the entry's time is in doubt: it lies before the one
@@ -305,7 +311,7 @@ func Compact(entries []Entry) Carry {
 	doubtful := s.keptStamps()
 	carry := Carry{Trusted: s.Clock.Trusted, Doubt: s.Clock.Doubt}
 	for _, d := range s.Defects {
-		carry.Defects = append(carry.Defects, CarriedDefect{Seq: d.Seq, At: d.At, By: d.By, Check: d.Check, What: d.What, Grade: d.Grade, RPM: d.RPM})
+		carry.Defects = append(carry.Defects, CarriedDefect{Seq: d.Seq, At: d.At, By: d.By, Sum: d.Sum, Check: d.Check, What: d.What, Grade: d.Grade, RPM: d.RPM})
 		if d.Doubtful {
 			carry.Doubtful = append(carry.Doubtful, d.Seq)
 		}

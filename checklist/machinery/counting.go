@@ -61,15 +61,23 @@ func (s Spare) fault(stowed Stowed) string {
 }
 
 // Due is when a service is next due. Hours is of the hour-meter, 0: not by hours;
-// Date is zero where it is not by calendar. Whichever comes first holds.
+// Date is zero where it is not by calendar. Whichever comes first holds. What was
+// never done is due at once.
 type Due struct {
-	Hours float64
-	Date  quantity.Date
+	NeverDone bool
+	Hours     float64
+	Date      quantity.Date
 }
 
 // Due is when the service is next due: the same day of the month, the month's last
 // day where there is none.
 func (s Service) Due() Due {
+	if s.EveryHours == 0 && s.EveryMonths == 0 {
+		return Due{}
+	}
+	if s.Last == (Done{}) {
+		return Due{NeverDone: true}
+	}
 	var due Due
 	if s.EveryHours > 0 {
 		due.Hours = s.Last.Hours + s.EveryHours
@@ -83,7 +91,7 @@ func (s Service) Due() Due {
 // By says whether the service is due at these engine hours or on this date; on the
 // very hour or day it is.
 func (d Due) By(hours float64, on quantity.Date) bool {
-	return d.Hours > 0 && hours >= d.Hours || !d.Date.IsZero() && !d.Date.After(on)
+	return d.NeverDone || d.Hours > 0 && hours >= d.Hours || !d.Date.IsZero() && !d.Date.After(on)
 }
 
 // Ends says whether dated gear no longer counts at a moment: its last day is over,

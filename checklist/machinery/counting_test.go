@@ -85,3 +85,8 @@ func TestDatedGearEndsAfterItsDay(t *testing.T) {
 	assert.True(t, beacon.Ends(time.Date(2026, 11, 1, 0, 0, 0, 0, zone)))
 	assert.True(t, Dated{}.Ends(time.Date(2000, 1, 1, 0, 0, 0, 0, zone)), "without a date it is missing")
 }
+
+func TestServiceNeverDoneIsDueAtOnce(t *testing.T) {
+	assert.True(t, Service{EveryHours: 300}.Due().By(0, day(2000, 1, 1)))
+	assert.True(t, Service{EveryMonths: 12}.Due().By(0, day(2000, 1, 1)))
+}

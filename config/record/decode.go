@@ -96,6 +96,7 @@ func entryOf(table map[string]any) (checklist.Entry, error) {
 		At   time.Time `toml:"at"`
 		Kind string    `toml:"kind"`
 		By   string    `toml:"by"`
+		Sum  string    `toml:"sum"` // of an entry that a page brought forward
 	}
 	rest, err := fillFields(reflect.ValueOf(&common).Elem(), table)
 	if err != nil {
@@ -113,7 +114,7 @@ func entryOf(table map[string]any) (checklist.Entry, error) {
 		return checklist.Entry{}, err
 	}
 
-	return checklist.Entry{Seq: common.Seq, At: common.At, By: common.By, Act: act}, nil
+	return checklist.Entry{Seq: common.Seq, At: common.At, By: common.By, Act: act, Sum: common.Sum}, nil
 }
 
 // actOf is the act of a kind, of the keys that are left.

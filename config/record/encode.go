@@ -138,6 +138,9 @@ func writeValue(b *strings.Builder, v reflect.Value) error {
 		if err != nil {
 			return err
 		}
+		if value.Sum != "" { // an entry brought forward keeps the sum it was written with
+			pairs = append(pairs, pair{"sum", reflect.ValueOf(value.Sum)})
+		}
 		return writeInline(b, pairs)
 	case encoding.TextMarshaler:
 		text, err := value.MarshalText()

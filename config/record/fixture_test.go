@@ -99,14 +99,21 @@ func TestTheRecordOfFormat1StillLoads(t *testing.T) {
 	require.Empty(t, all.Notices)
 	require.Len(t, all.Entries, 13)
 	for i, want := range fixtureActs(t) {
-		assert.Equal(t, checklist.Entry{Seq: i + 1, At: plainTime(minute(i)), By: "Mara", Act: want}, all.Entries[i])
+		got := all.Entries[i]
+		assert.Len(t, got.Sum, 64, "every entry comes with its sum")
+		got.Sum = ""
+		assert.Equal(t, checklist.Entry{Seq: i + 1, At: plainTime(minute(i)), By: "Mara", Act: want}, got)
 	}
 	assert.Equal(t, checklist.KindArrive, all.Entries[11].Act.Kind())
 
 	newest, err := s.Load()
 	require.NoError(t, err)
 	require.Len(t, newest.Entries, 2)
-	assert.NotEmpty(t, newest.Entries[0].Act.(checklist.Carry).Kept)
+	kept := newest.Entries[0].Act.(checklist.Carry).Kept
+	assert.NotEmpty(t, kept)
+	for _, e := range kept {
+		assert.Equal(t, all.Entries[e.Seq-1].Sum, e.Sum, "what is brought forward keeps its sum")
+	}
 	assert.NotEmpty(t, newest.Entries[0].Act.(checklist.Carry).Defects)
 }
 

@@ -359,6 +359,7 @@ func (p *page) take(piece piece) {
 	p.pieces++
 
 	e, err := decodeEntry(piece.body)
+	e.Sum = piece.sum
 	switch {
 	case err == nil:
 		p.add(e, piece)

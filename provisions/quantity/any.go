@@ -1,12 +1,16 @@
 package quantity
 
-import "time"
+import (
+	"strings"
+	"time"
+)
 
 // Any is an amount of whichever dimension its text says, in that dimension's canonical unit (a duration: hours).
 // Values below zero are taken. The zero Any is no amount.
 type Any struct {
 	Dimension Dimension
 	Value     float64
+	Typed     string // as it was typed, where that was in hPa: the air's pressure is told in no other unit
 }
 
 // ParseAny reads an amount of any dimension, as "82 °C", "3.1 bar" or "90 min". A bare number is a count; only here is it
@@ -17,15 +21,23 @@ func ParseAny(text string) (Any, error) {
 		return Any{}, err
 	}
 
-	return Any{Dimension: dimension, Value: value}, nil
+	a := Any{Dimension: dimension, Value: value}
+	if number, air := strings.CutSuffix(strings.TrimSpace(text), airUnit); air {
+		a.Typed = strings.TrimSpace(number) + " " + airUnit
+	}
+	return a, nil
 }
+
+const airUnit = "hPa"
 
 // IsZero tells whether a is no amount at all; an amount of nought is one.
 func (a Any) IsZero() bool { return a == Any{} }
 
-// String is the exact value in the canonical unit, and parses to a again; "" where a is of no dimension.
+// String is the exact value in the canonical unit (the air's in hPa), and parses to a again; "" where a is of no dimension.
 func (a Any) String() string {
 	switch {
+	case a.Typed != "":
+		return a.Typed
 	case a.Dimension == OfCount:
 		return plain(a.Value, 0)
 	case len(a.Dimension.kind().units) == 0:
@@ -59,6 +71,8 @@ func (a *Any) UnmarshalText(text []byte) error {
 // In is a for people, as its dimension's In; a count as it is, a duration as Rough.
 func (a Any) In(s System) string {
 	switch {
+	case a.Typed != "":
+		return a.Typed
 	case a.Dimension == OfDuration:
 		return Rough(hours(a.Value))
 	case a.Dimension == OfCount, len(a.Dimension.kind().units) == 0:

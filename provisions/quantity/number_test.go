@@ -497,3 +497,20 @@ func checkRefusal(t *testing.T, err error) {
 	var refusal *quantity.Error
 	require.True(t, err == nil || errors.As(err, &refusal), "%T", err)
 }
+
+// The air's pressure and its change over three hours are told in hPa and nothing else;
+// a tenth of a bar would say nothing.
+func TestAirPressureStaysInHectopascals(t *testing.T) {
+	fall, err := quantity.ParseAny(" -3.5hPa")
+	require.NoError(t, err)
+	assert.InDelta(t, -0.0035, fall.Value, 1e-15)
+	assert.Equal(t, "-3.5 hPa", fall.String())
+	assert.Equal(t, "-3.5 hPa", fall.In(quantity.US))
+	again, err := quantity.ParseAny(fall.String())
+	require.NoError(t, err)
+	assert.Equal(t, fall, again)
+
+	oil, err := quantity.ParseAny("1.0 bar")
+	require.NoError(t, err)
+	assert.Equal(t, "1.0 bar", oil.In(quantity.Metric))
+}
