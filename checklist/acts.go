@@ -36,7 +36,7 @@ func isBidi(r rune) bool {
 // unknown is a name that stands for nothing, with the nearest that does.
 func unknown(what, name string, names []string) error {
 	slices.Sort(names)
-	if near := nearest(name, names); near != "" {
+	if near := Nearest(name, names); near != "" {
 		return refuse(fmt.Sprintf("no %s is called %q", what, name), fmt.Sprintf("did you mean %q?", near))
 	}
 	return refuse(fmt.Sprintf("no %s is called %q", what, name), "one of: "+strings.Join(names, ", "))
@@ -56,7 +56,7 @@ func (d Definitions) NewEvent(what string) (Event, error) {
 	if slices.Contains(names, what) {
 		return Event{What: what}, nil
 	}
-	if near := nearest(what, names); near != "" {
+	if near := Nearest(what, names); near != "" {
 		return Event{}, refuse(fmt.Sprintf("no check knows the event %q", what), fmt.Sprintf("did you mean %q?", near))
 	}
 	return Event{What: what}, nil

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"boat/hoveshort/checklist"
 	"boat/hoveshort/provisions/quantity"
 
 	"github.com/BurntSushi/toml"
@@ -487,7 +488,7 @@ func (t *table) meant(key string) string {
 		}
 	}
 	slices.Sort(free)
-	near := nearest(key, free)
+	near := checklist.Nearest(key, free)
 	if near == "" {
 		return ""
 	}

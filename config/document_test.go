@@ -267,15 +267,6 @@ func TestUnknownKeysAreFoundWithWhatWasMeant(t *testing.T) {
 		"12: engine.rest: not a key of this table")
 }
 
-func TestNearestWord(t *testing.T) {
-	words := []string{"capacity", "oil", "fuel", "speed"}
-	for s, want := range map[string]string{"capcity": "capacity", "CAPACITY": "capacity", "capaicty": "capacity", "cpacty": "capacity",
-		"oli": "oil", "fule": "fuel", "speeed": "speed", "spd": "", "water": "", "": "", "capacityxyz": "", "ol": "oil"} {
-		assert.Equal(t, want, nearest(s, words), s)
-	}
-	assert.Empty(t, nearest(strings.Repeat("x", 1<<20), words))
-}
-
 func TestControlCharactersAreRefusedInTextsAndKeys(t *testing.T) {
 	root := openText(t,
 		`name = "a\u001b[2J"`, `tab = "a\tb"`, `line = "a\nb"`, `ok = """a`, "b\t\"\"\"", `bad = """`, `\r"""`,

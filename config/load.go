@@ -150,7 +150,7 @@ func strangers(folder fs.FS) []Note {
 			continue
 		}
 		cure := "the files are " + strings.Join(topFiles, ", ") + ", rounds/*.toml and faults/*.toml"
-		if near := nearest(name, topFiles); near != "" {
+		if near := checklist.Nearest(name, topFiles); near != "" {
 			cure = "did you mean " + near + "?"
 		}
 		notes = append(notes, Note{File: name, Problem: "not a file this program reads", Cure: cure})
@@ -310,7 +310,7 @@ func (n *names) nowhere(name string) string {
 }
 
 func (n *names) meant(name string) string {
-	if near := nearest(name, n.list); near != "" {
+	if near := checklist.Nearest(name, n.list); near != "" {
 		return "did you mean " + quote(near) + "?"
 	}
 	return "write the name of one, or add it"
