@@ -61,12 +61,20 @@ func (a Assessment) answerable(d Definitions, id string) (CheckView, error) {
 	case c.Automatic != nil:
 		return c, refuse(fmt.Sprintf("%s is answered by the program itself", id), "put right what it looks at; `hoveshort ready` tells it")
 	}
-	for _, before := range c.After {
-		if b, known := a.Check(before); known && b.Status != StatusRight && b.Status != StatusNotNeeded {
-			return c, refuse(fmt.Sprintf("%s comes after %s, which is %s", id, before, b.Status), "answer "+before+" first")
-		}
+	if before, held := a.HeldBy(c); held {
+		return c, refuse(fmt.Sprintf("%s comes after %s, which is %s", id, before.ID, before.Status), "answer "+before.ID+" first")
 	}
 	return c, nil
+}
+
+// HeldBy is the check that must be right before this one can be answered.
+func (a Assessment) HeldBy(c CheckView) (before CheckView, held bool) {
+	for _, id := range c.After {
+		if b, known := a.Check(id); known && b.Status != StatusRight && b.Status != StatusNotNeeded {
+			return b, true
+		}
+	}
+	return CheckView{}, false
 }
 
 // Check finds a check of the rounds that belong to this passage.
@@ -166,14 +174,14 @@ func (a Assessment) NewClosing(round, section string) (Answer, error) {
 
 func closingOf(r RoundView, s SectionView) (Answer, error) {
 	for _, c := range s.Checks {
-		if c.Applies && c.Automatic == nil && c.wantsAnswer() {
+		if c.Applies && c.Automatic == nil && c.WantsAnswer() {
 			return Answer{}, refuse(fmt.Sprintf("%s is not done: %s is %s", s.Name, c.ID, c.Status), "answer it first")
 		}
 	}
 	return Answer{Round: r.Name, Section: s.Name, Answer: SectionDone}, nil
 }
 
-// wantsAnswer says that the check must be looked at (again) before its answer counts.
-func (c CheckView) wantsAnswer() bool {
+// WantsAnswer says that the check must be looked at (again) before its answer counts.
+func (c CheckView) WantsAnswer() bool {
 	return slices.Contains([]Status{StatusOpen, StatusStale, StatusVoid, StatusWaits}, c.Status)
 }

@@ -50,7 +50,8 @@ func (s State) running(id string) int {
 
 func (g *gate) cautions() {
 	for c := range g.assessment.signChecks() {
-		if c.Applies && !c.IsCritical && (c.Status == StatusNotRight || c.Status == StatusOutside) {
+		told := c.Automatic != nil && g.toldBy(*c.Automatic) // it stands in the way by itself
+		if c.Applies && !c.IsCritical && !told && (c.Status == StatusNotRight || c.Status == StatusOutside) {
 			g.caution(Caution{Matter: MatterCheck, Name: c.ID, Title: c.Ask, Why: c.Why})
 		}
 	}
@@ -61,7 +62,7 @@ func (g *gate) cautions() {
 	}
 	for _, d := range g.state.Defects {
 		if d.Grade == machinery.Limit {
-			g.caution(Caution{Matter: MatterDefect, Name: fmt.Sprint(d.Seq), Title: d.Title(), Why: limitWords(d)})
+			g.caution(Caution{Matter: MatterDefect, Name: fmt.Sprint(d.Seq), Title: d.Title(), Why: g.limitWords(d)})
 		}
 	}
 	for _, s := range g.definitions.Services {
@@ -74,8 +75,8 @@ func (g *gate) cautions() {
 	}
 }
 
-func limitWords(d Defect) string {
-	why := fmt.Sprintf("defect %d of grade limit, open since %s", d.Seq, d.At.Format(momentLayout))
+func (g *gate) limitWords(d Defect) string {
+	why := fmt.Sprintf("defect %d of grade limit, open since %s", d.Seq, g.definitions.moment(d.At))
 	if d.RPM > 0 {
 		why += fmt.Sprintf(", not above %d rpm", d.RPM)
 	}

@@ -229,7 +229,7 @@ func (j judge) answered(c Check, a AnswerState, goodUntil time.Time) (Status, st
 		return StatusStale, "answered while the clock was in doubt"
 	}
 	if a.At.After(j.now) {
-		return StatusStale, fmt.Sprintf("answered at %s, which is still to come", a.At.Format(momentLayout))
+		return StatusStale, fmt.Sprintf("answered at %s, which is still to come", j.definitions.moment(a.At))
 	}
 	for _, what := range c.VoidBy {
 		if event, happened := j.state.Events[what]; happened && event.Seq > a.Seq {
@@ -280,8 +280,11 @@ func (j judge) outside(r Range, v quantity.Any) string {
 	return ""
 }
 
-// momentLayout is how a moment is shown: the day, and the time as it is written aboard.
-const momentLayout = "2 Jan 15:04"
+// moment is how a moment is told: the day and the time in the departure's offset, which
+// is the time kept aboard.
+func (d Definitions) moment(t time.Time) string {
+	return t.In(d.Plan.Depart.Location()).Format("2 Jan 15:04")
+}
 
 func orElse(text, instead string) string {
 	if text == "" {

@@ -144,7 +144,7 @@ func (g *gate) seasonEnds() (bool, string) {
 	if before.IsZero() || arrive.IsZero() || arrive.Before(before.In(g.definitions.Plan.Depart.Location())) {
 		return false, ""
 	}
-	return true, fmt.Sprintf("the slow case arrives on %s, and it must be over before %s", arrive.Format(momentLayout), before)
+	return true, fmt.Sprintf("the slow case arrives on %s, and it must be over before %s", g.definitions.moment(arrive), before)
 }
 
 func (g *gate) clock() {
@@ -354,7 +354,7 @@ func (g *gate) datedEnds(d machinery.Dated) (why string, ends bool) {
 	if d.Until.IsZero() {
 		return "missing, or its date is not written", true
 	}
-	return fmt.Sprintf("good until %s, the slow case arrives on %s", d.Until, g.arrival().Format(momentLayout)), true
+	return fmt.Sprintf("good until %s, the slow case arrives on %s", d.Until, g.definitions.moment(g.arrival())), true
 }
 
 func (g *gate) hasCondition(list []string) bool {
@@ -379,7 +379,7 @@ func (g *gate) defects() {
 		}
 		g.block(Blocker{
 			Matter: MatterDefect, Name: fmt.Sprint(d.Seq), Title: d.Title(), Takes: takesRepair,
-			Why:    fmt.Sprintf("defect %d of grade stop, open since %s", d.Seq, d.At.Format(momentLayout)),
+			Why:    fmt.Sprintf("defect %d of grade stop, open since %s", d.Seq, g.definitions.moment(d.At)),
 			Clears: fmt.Sprintf("mend it, close defect %d with what was done, and answer its check again", d.Seq),
 			Where:  "where it can be mended",
 		})

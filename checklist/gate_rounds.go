@@ -187,7 +187,7 @@ func (g *gate) darkArrivals() []darkArrival {
 				continue
 			}
 			if at := passage.ArrivalAt(leg, arrivals[i]); at.Known && !at.ByDay {
-				dark = append(dark, darkArrival{leg.To, fmt.Sprintf("%s case arrives %s, not by day", name, arrivals[i].Format(momentLayout))})
+				dark = append(dark, darkArrival{leg.To, fmt.Sprintf("%s case arrives %s, not by day", name, g.definitions.moment(arrivals[i]))})
 				break
 			}
 		}

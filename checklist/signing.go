@@ -49,7 +49,7 @@ func (s State) lapsed(d Definitions, blockers []Blocker, until, now time.Time) s
 		}
 	}
 	if now.After(until) {
-		return fmt.Sprintf("it held until %s", until.Format(momentLayout))
+		return fmt.Sprintf("it held until %s", d.moment(until))
 	}
 	if s.Signed.Doubtful || now.Before(s.Signed.At) {
 		return "it was signed at a time in doubt"
@@ -204,3 +204,29 @@ func signedReserves(d Definitions) []SignedReserve {
 
 // refuse is an act that is not done: what is wrong, and what would be right.
 func refuse(problem, cure string) error { return &quantity.Error{Problem: problem, Cure: cure} }
+
+// Lasts is the time to the reserve as it was frozen.
+func (r SignedResource) Lasts() provisions.Days { return frozenDays(r.Endurance) }
+
+// Spare is the margin as it was frozen.
+func (r SignedResource) Spare() provisions.Days { return frozenDays(r.Margin) }
+
+func frozenDays(d float64) provisions.Days { return provisions.Days{Days: d, Never: d == -1} }
+
+// Words tell what was held back: "5 days, 50 % of the need".
+func (r SignedReserve) Words(units quantity.System) string {
+	var words []string
+	if r.Days > 0 {
+		words = append(words, fmt.Sprintf("%g days", r.Days))
+	}
+	if r.ShareOfNeed > 0 {
+		words = append(words, fmt.Sprintf("%.0f %% of the need", r.ShareOfNeed*100))
+	}
+	if r.ShareOfCapacity > 0 {
+		words = append(words, fmt.Sprintf("%.0f %% of what the tanks hold", r.ShareOfCapacity*100))
+	}
+	if r.Amount > 0 {
+		words = append(words, provisions.Amount(r.Amount).Up(passage.Thing(r.What), units))
+	}
+	return orElse(strings.Join(words, " or "), "nothing")
+}

@@ -53,3 +53,8 @@ func (d Days) String() string {
 	}
 	return fmt.Sprintf("%.1f days", down)
 }
+
+// DaysUp shows how long something takes, in days and rounded up to a tenth: "13.9 days".
+func DaysUp(days float64) string {
+	return strconv.FormatFloat(math.Ceil(days*10-slack)/10, 'f', 1, 64) + " days"
+}

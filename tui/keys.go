@@ -1,0 +1,129 @@
+package tui
+
+import (
+	"github.com/charmbracelet/bubbles/key"
+)
+
+// keys is every key there is. Matching, the foot, the help page and the handbook's
+// table all read it.
+var keys = struct {
+	Up, Down, First, Last, PageUp, PageDown     key.Binding
+	Enter, Open, Back, Leave                    key.Binding
+	Help, Reload, Repaint, Suspend, Quit, Write key.Binding
+	Lose                                        key.Binding
+	Ready, Stores, Rounds, Record               key.Binding
+	Accept                                      key.Binding
+	Sound, Fill, Take, Count, CountAll          key.Binding
+	Right, NotRight, CouldNotLook, NotAboard    key.Binding
+	Value, Done, Walk                           key.Binding
+	GradeStop, GradeLimit, GradeNote            key.Binding
+	Sign, Strike, Yes                           key.Binding
+}{
+	Up:       bind("up/k", "up", "up", "k"),
+	Down:     bind("down/j", "down", "down", "j"),
+	First:    bind("g", "to the first", "g", "home"),
+	Last:     bind("G", "to the last", "G", "end"),
+	PageUp:   bind("pgup", "a page up", "pgup", "ctrl+u", "ctrl+b"),
+	PageDown: bind("pgdn", "a page down", "pgdown", "ctrl+d", "ctrl+f", " "),
+
+	Enter: bind("enter", "go there", "enter"),
+	Open:  bind("o", "list them", "o", "right", "l"),
+	Back:  bind("h", "back", "h", "left", "backspace", "esc"),
+	Leave: bind("q", "leave", "q"),
+
+	Help:    bind("?", "help", "?"),
+	Reload:  bind("r", "read the files and the record again", "r"),
+	Repaint: bind("ctrl+l", "paint the screen again", "ctrl+l"),
+	Suspend: bind("ctrl+z", "suspend; fg comes back", "ctrl+z"),
+	Quit:    bind("ctrl+c", "leave at once, when all is on the disk", "ctrl+c"),
+	Write:   bind("w", "write again", "w"),
+	Lose:    bind("L", "leave without it: it is lost", "L"),
+
+	Ready:  bind("1", "Ready", "1"),
+	Stores: bind("3", "Stores", "3"),
+	Rounds: bind("4", "Rounds", "4"),
+	Record: bind("7", "Record", "7"),
+
+	Accept: bind("a", "accept", "a"),
+
+	Sound:    bind("s", "sound", "s"),
+	Fill:     bind("f", "fill", "f"),
+	Take:     bind("t", "fill from another tank", "t"),
+	Count:    bind("c", "count", "c"),
+	CountAll: bind("C", "count all lots together", "C"),
+
+	Right:        bind("y", "right", "y"),
+	NotRight:     bind("n", "not right", "n"),
+	CouldNotLook: bind("c", "could not look", "c"),
+	NotAboard:    bind("x", "not aboard", "x"),
+	Value:        bind("v", "value", "v"),
+	Done:         bind("d", "say that it is done", "d"),
+	Walk:         bind("enter", "walk it", "enter", "right", "l"),
+
+	GradeStop:  bind("s", "stop", "s"),
+	GradeLimit: bind("l", "limit", "l"),
+	GradeNote:  bind("n", "note", "n"),
+
+	Sign:   bind("s", "sign", "s"),
+	Strike: bind("x", "take as never written", "x"),
+	Yes:    bind("y", "yes", "y"),
+}
+
+func bind(shown, help string, names ...string) key.Binding {
+	return key.NewBinding(key.WithKeys(names...), key.WithHelp(shown, help))
+}
+
+// bound is a key that a screen listens to now, or why it does not.
+type bound struct {
+	key.Binding
+	whyNot string // "": it can be used
+	quiet  bool   // only on the help page
+}
+
+// can is a key that can be used, if there is no reason against it.
+func can(b key.Binding, whyNot string) bound { return bound{Binding: b, whyNot: whyNot} }
+
+// as is the same key under another word.
+func as(b key.Binding, help string) key.Binding {
+	b.SetHelp(b.Help().Key, help)
+	return b
+}
+
+func quietly(list ...key.Binding) []bound {
+	var bounds []bound
+	for _, b := range list {
+		bounds = append(bounds, bound{Binding: b, quiet: true})
+	}
+	return bounds
+}
+
+// moving are the keys that go through a list.
+func moving() []bound {
+	return quietly(keys.Up, keys.Down, keys.First, keys.Last, keys.PageUp, keys.PageDown)
+}
+
+func (p press) is(b key.Binding) bool { return key.Matches(p.KeyMsg, b) }
+
+// moved is where a cursor over n items goes, and whether the key was one that moves it.
+func moved(p press, cursor, n, page int) (int, bool) {
+	switch {
+	case p.is(keys.Up):
+		cursor--
+	case p.is(keys.Down):
+		cursor++
+	case p.is(keys.First):
+		cursor = 0
+	case p.is(keys.Last):
+		cursor = n - 1
+	case p.is(keys.PageUp):
+		cursor -= max(1, page/2)
+	case p.is(keys.PageDown):
+		cursor += max(1, page/2)
+	default:
+		return cursor, false
+	}
+	return within(cursor, n), true
+}
+
+// within holds a cursor inside a list of n; 0 for an empty one.
+func within(cursor, n int) int { return max(0, min(cursor, n-1)) }

@@ -1,0 +1,401 @@
+package tui
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"boat/hoveshort/checklist"
+)
+
+// record is where she is signed off, what was signed before, and the last entries.
+type record struct {
+	cursor  int
+	reading int // entry number of the sign-off that is read; 0: none
+	scroll  int
+
+	asked   question
+	about   int    // the entry that is to be struck
+	name    string // typed, while the confirmation is asked for
+	refused []string
+}
+
+// The questions of this screen.
+const (
+	askName   = "name"
+	askStrike = "strike"
+)
+
+// lastEntries is how many entries are listed.
+const lastEntries = 200
+
+// recordItem is a line that can be selected: a sign-off, or an entry.
+type recordItem struct {
+	entry checklist.Entry
+	sign  *checklist.Sign // nil: listed among the entries
+}
+
+func (r record) items(f facts) []recordItem {
+	var items []recordItem
+	for _, e := range slices.Backward(f.pages()) {
+		if sign, is := e.Act.(checklist.Sign); is {
+			items = append(items, recordItem{e, &sign})
+		}
+	}
+	entries := f.pages()
+	for _, e := range slices.Backward(entries[max(0, len(entries)-lastEntries):]) {
+		items = append(items, recordItem{entry: e})
+	}
+	return items
+}
+
+// pages is the whole record as far as it was read.
+func (f facts) pages() []checklist.Entry {
+	if f.history == nil {
+		return f.entries
+	}
+	return f.history
+}
+
+func (r record) update(f facts, p press) (screen, []action) {
+	switch {
+	case r.asked.isOpen():
+		return r.answer(f, p)
+	case r.name != "":
+		return r.confirm(f, p)
+	case r.refused != nil:
+		return r.readRefusal(p)
+	case r.reading != 0:
+		return r.read(f, p), nil
+	}
+	items := r.items(f)
+	if cursor, did := moved(p, r.cursor, len(items), f.page.h); did {
+		r.cursor = cursor
+		return r, nil
+	}
+	switch {
+	case p.is(keys.Leave):
+		return r, []action{closeScreen{}}
+	case p.is(keys.Sign):
+		return r.startSigning(f)
+	case len(items) == 0:
+		return r, nil
+	}
+	item := items[within(r.cursor, len(items))]
+	_, isSign := item.entry.Act.(checklist.Sign)
+	switch {
+	case p.is(keys.Enter) && isSign:
+		r.reading, r.scroll = item.entry.Seq, 0
+	case p.is(keys.Strike) && whyNotStruck(f, item) == "":
+		r.about = item.entry.Seq
+		r.asked = ask(askStrike, fmt.Sprintf("Entry %d: %s", item.entry.Seq, entryWords(item.entry)),
+			"It stays in the record, and counts as never written. Why?")
+	}
+	return r, nil
+}
+
+// whyNotStruck is why an entry cannot be taken as never written; "" if it can.
+func whyNotStruck(f facts, item recordItem) string {
+	if err := f.try(wishCorrect{item.entry.Seq, "tried"}); err != nil {
+		return err.Error()
+	}
+	return ""
+}
+
+// startSigning refuses while anything stands in the way, and else asks for the name.
+func (r record) startSigning(f facts) (screen, []action) {
+	a := f.assessment
+	if n := len(a.Blockers); n > 0 {
+		r.refused = []string{fmt.Sprintf("Signing is refused: %s in the way.", count(n, "thing stands", "things stand"))}
+		for i, b := range a.Blockers[:min(3, n)] {
+			r.refused = append(r.refused, fmt.Sprintf("%d. %s: %s", i+1, b.Title, b.Why))
+		}
+		if n > 3 {
+			r.refused = append(r.refused, fmt.Sprintf("and %d more. enter: 1 Ready tells what clears each", n-3))
+		} else {
+			r.refused = append(r.refused, "enter: 1 Ready tells what clears each")
+		}
+		return r, []action{readFiles{}}
+	}
+	if n := openCautions(a); n > 0 {
+		r.refused = []string{fmt.Sprintf("Signing waits: %s your reason.", count(n, "caution wants", "cautions want"))}
+		for _, c := range a.Cautions {
+			if c.Accepted == nil {
+				r.refused = append(r.refused, c.Title+": "+c.Why)
+			}
+		}
+		r.refused = append(r.refused, "enter: 1 Ready is where they are accepted (a)")
+		return r, []action{readFiles{}}
+	}
+	r.asked = ask(askName, "Sign off "+a.Boat+" for "+a.Passage+".", "The name of who signs:")
+	return r, []action{readFiles{}}
+}
+
+func (r record) readRefusal(p press) (screen, []action) {
+	switch {
+	case p.is(keys.Enter):
+		r.refused = nil
+		return r, []action{openScreen{readyScreen}}
+	case p.is(keys.Back), p.is(keys.Leave):
+		r.refused = nil
+	}
+	return r, nil
+}
+
+func (r record) answer(f facts, p press) (screen, []action) {
+	next, text, sent := r.asked.update(p)
+	if !sent {
+		r.asked = next
+		return r, nil
+	}
+	w := wish(wishSign{text})
+	if r.asked.what == askStrike {
+		w = wishCorrect{r.about, text}
+	}
+	if err := f.try(w); err != nil {
+		r.asked = next.refused(err)
+		return r, nil
+	}
+	if r.asked.what == askName {
+		r.asked, r.name, r.scroll = question{}, text, 0
+		return r, nil
+	}
+	r.asked = question{}
+	return r, []action{recordEntry{w}}
+}
+
+// confirm is the one confirmation of a sign-off.
+func (r record) confirm(f facts, p press) (screen, []action) {
+	most := max(0, len(r.confirmLines(f, f.page.w))-f.page.h)
+	if scroll, did := moved(p, min(r.scroll, most), most+1, 2*max(1, f.page.h-2)); did {
+		r.scroll = scroll
+		return r, nil
+	}
+	switch {
+	case p.rest:
+	case p.is(keys.Yes) && r.unread(f) > 0:
+		return r, []action{say{"there is more to read first: pgdn"}}
+	case p.is(keys.Yes):
+		name := r.name
+		r.name = ""
+		return r, []action{recordEntry{wishSign{name}}, holdKey{p.String()}}
+	case p.is(keys.Back), p.is(keys.Leave), p.is(keys.NotRight):
+		r.name = ""
+		return r, []action{say{"nothing was signed"}}
+	}
+	return r, nil
+}
+
+func (r record) read(f facts, p press) record {
+	lines := r.signLines(f, f.page.w)
+	most := max(0, len(lines)-f.page.h)
+	if scroll, did := moved(p, min(r.scroll, most), most+1, f.page.h*2); did {
+		r.scroll = scroll
+		return r
+	}
+	if p.is(keys.Back) || p.is(keys.Leave) || p.is(keys.Enter) {
+		r.reading = 0
+	}
+	return r
+}
+
+func (r record) view(f facts, s size) string {
+	switch {
+	case r.name != "":
+		return strings.Join(r.viewConfirm(f, s), "\n")
+	case r.refused != nil:
+		return strings.Join(r.refusalLines(f, s), "\n")
+	case r.reading != 0:
+		lines := r.signLines(f, s.w)
+		from := max(0, min(r.scroll, len(lines)-s.h))
+		return strings.Join(lines[from:min(len(lines), from+s.h)], "\n")
+	}
+	l := f.look
+	head := r.standingLines(f, s.w)
+	if f.by != "" {
+		head = append(head, l.clip(l.clean("Entries are written as by "+f.by+"."), s.w))
+	}
+	if r.asked.isOpen() {
+		return strings.Join(r.asked.under(f, head, s), "\n")
+	}
+	defers := wrap(deference, s.w, 0)
+	lines, focus, end := r.list(f, s.w)
+	room := s.h - len(head) - len(defers)
+	if room < 4 {
+		head, room = nil, s.h-len(defers)
+	}
+	lines = l.window(lines, focus, end, room)
+	for len(lines) < room {
+		lines = append(lines, "")
+	}
+	return strings.Join(append(append(head, lines...), defers...), "\n")
+}
+
+// standingLines are how the latest sign-off stands, in whole sentences.
+func (r record) standingLines(f facts, w int) []string {
+	l, s := f.look, f.assessment.SignOff
+	switch {
+	case s.Signed == nil:
+		return para(l.title, "", "Not signed. s: sign", w)
+	case s.InForce:
+		lines := para(l.good, "", l.clean("Signed by "+s.Signed.Name+" and in force until "+s.Until.In(f.zone()).Format(momentLayout)+"."), w)
+		return append(lines, wrap("It lapses sooner if something new stands in the way, or the boat's files are changed.", w, 0)...)
+	}
+	lines := para(l.caution, "", "The latest sign-off has lapsed: "+l.clean(s.Lapsed)+".", w)
+	by := fmt.Sprintf("It was signed by %s at %s.", s.Signed.Name, s.Signed.At.In(f.zone()).Format(momentLayout))
+	return append(lines, wrap(l.clean(by), w, 0)...)
+}
+
+func (r record) list(f facts, w int) (lines []string, focus, end int) {
+	l, items := f.look, r.items(f)
+	if f.history == nil {
+		lines = append(lines, l.clip("the past pages are being read", w))
+	}
+	if !slices.ContainsFunc(items, func(i recordItem) bool { return i.sign != nil }) {
+		lines = append(lines, l.title.Render(l.clip("Past sign-offs: none", w)))
+	}
+	signs, entries := false, false
+	for i, item := range items {
+		switch {
+		case item.sign != nil && !signs:
+			signs = true
+			lines = append(lines, l.title.Render(l.clip("Past sign-offs; enter reads one", w)))
+		case item.sign == nil && !entries:
+			entries = true
+			lines = append(lines, l.title.Render(l.clip("Last entries of the record", w)))
+		}
+		from := len(lines)
+		lines = append(lines, r.item(f, item, i == within(r.cursor, len(items)), w)...)
+		if i == within(r.cursor, len(items)) {
+			focus, end = from, len(lines)
+		}
+	}
+	if len(items) == 0 {
+		lines = append(lines, l.clip("The record has no entry yet.", w))
+	}
+	return lines, focus, end
+}
+
+func (r record) item(f facts, item recordItem, selected bool, w int) []string {
+	l := f.look
+	text := fmt.Sprintf("%d  %s  %s", item.entry.Seq, item.entry.At.Format(momentLayout), entryWords(item.entry))
+	if item.sign != nil {
+		text = fmt.Sprintf("%s  %s by %s  %s", item.entry.At.Format("2 Jan 2006 15:04"), item.sign.Passage, item.sign.Name,
+			firstEight(item.entry.Sum))
+	}
+	if !selected {
+		return []string{"  " + l.clip(l.clean(text), w-2)}
+	}
+	return para(l.selected, "> ", l.clean(text), w)
+}
+
+// firstEight are the digits that stand on the sheet ashore.
+func firstEight(sum string) string { return sum[:min(8, len(sum))] }
+
+func (r record) confirmLines(f facts, w int) []string {
+	l, a := f.look, f.assessment
+	lines := para(l.title, "", l.clean("Sign off "+a.Boat+" as "+r.name+"?"), w)
+	for _, text := range []string{
+		fmt.Sprintf("%s, leaving %s, %s.", a.Passage, a.Reckoning.Depart.In(f.zone()).Format(longMoment),
+			count(f.definitions.Plan.Crew, "person", "persons")),
+		"y writes it down for ever: the plan, the levels, the figures, every answer, " + exceptionWords(a) +
+			" and the boat's files as they are now.",
+		"It holds for 24 h at most, and until 6 h after the departure; it lapses if something new stands in the way, or the files are changed.",
+		"The walk: " + a.Walk.String() + ".",
+		uncoveredWords(a), notLookedWords(a), deference,
+	} {
+		if text != "" {
+			lines = append(lines, para(l.keys, "", l.clean(text), w)...)
+		}
+	}
+	return lines
+}
+
+// unread is how many lines of the confirmation are still to be read.
+func (r record) unread(f facts) int {
+	return max(0, len(r.confirmLines(f, f.page.w))-r.scroll-f.page.h)
+}
+
+func (r record) viewConfirm(f facts, s size) []string {
+	lines := r.confirmLines(f, s.w)
+	from := max(0, min(r.scroll, len(lines)-s.h))
+	seen := slices.Clone(lines[from:min(len(lines), from+s.h)])
+	if r.unread(f) > 0 && len(seen) > 1 {
+		seen[len(seen)-1] = f.look.caution.Render("  " + f.look.more + " read on before signing: pgdn")
+	}
+	return seen
+}
+
+func exceptionWords(a checklist.Assessment) string {
+	if len(a.Cautions) == 0 {
+		return "that there was no exception,"
+	}
+	return count(len(a.Cautions), "exception", "exceptions")
+}
+
+func uncoveredWords(a checklist.Assessment) string {
+	if len(a.Uncovered) == 0 {
+		return ""
+	}
+	return "No check covers: " + strings.Join(a.Uncovered, ", ") + "."
+}
+
+func notLookedWords(a checklist.Assessment) string {
+	if len(a.NotLooked) == 0 {
+		return ""
+	}
+	return count(len(a.NotLooked), "check", "checks") + " that are not critical were not looked at."
+}
+
+func (r record) refusalLines(f facts, s size) []string {
+	l := f.look
+	var lines []string
+	for i, text := range r.refused {
+		style := l.keys
+		if i == 0 {
+			style = l.blocked
+		}
+		lines = append(lines, para(style, "", l.clean(text), s.w)...)
+	}
+	return lines[:min(len(lines), s.h)]
+}
+
+func (r record) bindings(f facts) []bound {
+	switch {
+	case r.asked.isOpen():
+		return r.asked.bindings()
+	case r.name != "":
+		more := ""
+		if r.unread(f) > 0 {
+			more = "there is more to read first: pgdn"
+		}
+		return append([]bound{can(as(keys.Yes, "sign"), more), can(as(keys.Back, "back, nothing is signed"), "")},
+			quietly(keys.Up, keys.Down, keys.PageUp, keys.PageDown)...)
+	case r.refused != nil:
+		return append([]bound{can(as(keys.Enter, "to 1 Ready"), "")}, quietly(keys.Back)...)
+	case r.reading != 0:
+		return append([]bound{can(as(keys.Down, "read on"), ""), can(as(keys.PageDown, "a page on"), "")},
+			quietly(keys.Back, keys.Up, keys.PageUp, keys.First, keys.Last)...)
+	}
+	items := r.items(f)
+	read, strike := "no sign-off is selected", "nothing is selected"
+	if len(items) > 0 {
+		item := items[within(r.cursor, len(items))]
+		if _, is := item.entry.Act.(checklist.Sign); is {
+			read = ""
+		}
+		strike = whyNotStruck(f, item)
+	}
+	list := []bound{can(keys.Sign, ""), can(as(keys.Enter, "read it"), read), can(keys.Strike, strike)}
+	return append(list, moving()...)
+}
+
+func (r record) refreshed(f facts) screen {
+	r.cursor = within(r.cursor, len(r.items(f)))
+	return r
+}
+
+func (r record) aim(facts, target) screen { return r }
+func (r record) isTyping() bool           { return r.asked.isOpen() }
+func (r record) unsaved() bool            { return r.asked.unsaved() || r.name != "" }
+func (r record) isInside() bool           { return r.reading != 0 || r.name != "" || r.refused != nil }

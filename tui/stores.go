@@ -1,0 +1,279 @@
+package tui
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"boat/hoveshort/checklist"
+	"boat/hoveshort/provisions"
+	"boat/hoveshort/provisions/passage"
+)
+
+// stores is the tanks and the food: what is told of them, and what can be counted on.
+type stores struct {
+	cursor int
+	asked  question
+	about  storesItem // what the question is about
+	amount string     // what is moved, while the tank it comes from is asked for
+}
+
+// The questions of this screen.
+const (
+	askSound  = "sound"
+	askFill   = "fill"
+	askMove   = "move"
+	askFrom   = "from"
+	askCount  = "count"
+	askCounts = "count all"
+)
+
+// storesItem is a tank, a lot of a food, or a food of which nothing is aboard.
+type storesItem struct {
+	tank *provisions.TankFigures
+	lot  *provisions.LotFigures
+	food string
+}
+
+func (i storesItem) name() string {
+	if i.tank != nil {
+		return i.tank.Tank.Name
+	}
+	return i.food
+}
+
+func (s stores) items(f facts) []storesItem {
+	var items []storesItem
+	for _, t := range f.assessment.Reckoning.Tanks {
+		items = append(items, storesItem{tank: &t})
+	}
+	stock := f.assessment.Reckoning.Stock
+	for _, food := range f.definitions.Boat.Foods {
+		none := true
+		for _, l := range stock {
+			if l.Lot.Food == food.Name {
+				none = false
+				items = append(items, storesItem{lot: &l, food: food.Name})
+			}
+		}
+		if none {
+			items = append(items, storesItem{food: food.Name})
+		}
+	}
+	return items
+}
+
+func (s stores) selected(f facts) (storesItem, bool) {
+	items := s.items(f)
+	if len(items) == 0 {
+		return storesItem{}, false
+	}
+	return items[within(s.cursor, len(items))], true
+}
+
+func (s stores) update(f facts, p press) (screen, []action) {
+	if s.asked.isOpen() {
+		return s.answer(f, p)
+	}
+	if cursor, did := moved(p, s.cursor, len(s.items(f)), f.page.h); did {
+		s.cursor = cursor
+		return s, nil
+	}
+	if p.is(keys.Leave) {
+		return s, []action{closeScreen{}}
+	}
+	item, is := s.selected(f)
+	if !is {
+		return s, nil
+	}
+	s.about = item
+	switch {
+	case item.tank != nil && p.is(keys.Sound):
+		s.asked = askHowMuch(askSound, *item.tank)
+	case item.tank != nil && p.is(keys.Fill):
+		s.asked = askHowMuch(askFill, *item.tank)
+	case item.tank != nil && p.is(keys.Take) && len(sources(f, item.tank.Tank)) > 0:
+		s.asked = askHowMuch(askMove, *item.tank)
+	case item.tank == nil && p.is(keys.Count):
+		s.asked = ask(askCount, s.countQuestion(f, item))
+	case item.tank == nil && p.is(keys.CountAll):
+		s.asked = ask(askCounts, wholeQuestion(f, item.food))
+	}
+	return s, nil
+}
+
+// askHowMuch asks for a level or an amount, with ways of telling it that serve this tank.
+func askHowMuch(what string, t provisions.TankFigures) question {
+	amount := "140 L"
+	if t.Tank.Holds == passage.Gas {
+		amount = "1.5 kg"
+	}
+	switch what {
+	case askSound:
+		ways := []string{strconv.Quote(amount), `"62 %"`}
+		if len(t.Tank.Dip) > 0 {
+			ways = append(ways, `"120 mm" on the dipstick`)
+		}
+		return ask(what, fmt.Sprintf("%s: what does it stand at? Write it like %s, or \"full\":", t.Tank.Name, strings.Join(ways, ", ")))
+	case askMove:
+		return ask(what, fmt.Sprintf("%s: how much went in from another tank of %s? Write it like %q:", t.Tank.Name, t.Tank.Holds, amount))
+	}
+	return ask(what, fmt.Sprintf("%s: how much went in, from ashore? Write it like %q, or \"full\":", t.Tank.Name, amount))
+}
+
+// sources are the other tanks of the same thing.
+func sources(f facts, to provisions.Tank) []string {
+	var names []string
+	for _, t := range f.definitions.Boat.Tanks {
+		if t.Holds == to.Holds && t.Name != to.Name {
+			names = append(names, t.Name)
+		}
+	}
+	return names
+}
+
+func (s stores) countQuestion(f facts, item storesItem) string {
+	if item.lot == nil || isWhole(item.lot.Lot) {
+		return wholeQuestion(f, item.food)
+	}
+	return fmt.Sprintf("How many packs of %s are there of this lot, %s? (a pack is %s)",
+		item.food, lotWords(*item.lot), packSize(f, item.food))
+}
+
+func wholeQuestion(f facts, food string) string {
+	return fmt.Sprintf("How many packs of %s are there, all lots together? (a pack is %s)", food, packSize(f, food))
+}
+
+func isWhole(l provisions.Lot) bool {
+	return checklist.Count{BestBefore: l.BestBefore, UseBy: l.UseBy, Bought: l.Bought, Place: l.Place}.IsWhole()
+}
+
+func packSize(f facts, food string) string {
+	def, _ := f.definitions.Food(food)
+	return def.Pack.String()
+}
+
+// lotWords is a lot by its date and place.
+func lotWords(l provisions.LotFigures) string {
+	words := dateWords(l)
+	if l.Lot.Place != "" {
+		words += ", in " + l.Lot.Place
+	}
+	return words
+}
+
+func dateWords(l provisions.LotFigures) string {
+	switch {
+	case !l.Lot.UseBy.IsZero():
+		return "use by " + l.Lot.UseBy.String()
+	case !l.Lot.BestBefore.IsZero():
+		return "best before " + l.Lot.BestBefore.String()
+	case !l.Lot.Bought.IsZero():
+		return "bought " + l.Lot.Bought.String()
+	}
+	return "no date"
+}
+
+func (s stores) answer(f facts, p press) (screen, []action) {
+	next, text, sent := s.asked.update(p)
+	if !sent {
+		s.asked = next
+		return s, nil
+	}
+	w, err := s.wishFor(text)
+	if err == nil && w == nil {
+		s.amount = text
+		names := sources(f, s.about.tank.Tank)
+		s.asked = ask(askFrom, fmt.Sprintf("%s into %s, from which tank? One of: %s", text, s.about.name(), strings.Join(names, ", ")))
+		return s, nil
+	}
+	if err == nil {
+		err = f.try(w)
+	}
+	if err != nil {
+		s.asked = next.refused(err)
+		return s, nil
+	}
+	s.asked = question{}
+	return s, []action{recordEntry{w}}
+}
+
+// wishFor is what was typed as a wish; none and no error: more must be asked.
+func (s stores) wishFor(text string) (wish, error) {
+	name := s.about.name()
+	switch s.asked.what {
+	case askSound:
+		return wishSound{name, text}, nil
+	case askFill:
+		return wishFill{tank: name, amount: text}, nil
+	case askMove:
+		_, err := provisions.ParseAmount(text, s.about.tank.Tank.Holds)
+		return nil, err
+	case askFrom:
+		return wishFill{tank: name, amount: s.amount, from: text}, nil
+	}
+	n, err := parsePacks(text)
+	c := checklist.Count{Food: name, Packs: n}
+	if s.asked.what == askCount && s.about.lot != nil {
+		l := s.about.lot.Lot
+		c.BestBefore, c.UseBy, c.Bought, c.Place = l.BestBefore, l.UseBy, l.Bought, l.Place
+	}
+	return wishCount{c}, err
+}
+
+// parsePacks reads a number of packs, not below nought.
+func parsePacks(text string) (float64, error) {
+	n, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(n >= 0 && n <= 1e6) {
+		return 0, errNotANumber
+	}
+	return n, nil
+}
+
+var errNotANumber = errors.New(`that is no number of packs; write it like "3" or "2.5", and "0" for none`)
+
+func (s stores) bindings(f facts) []bound {
+	if s.asked.isOpen() {
+		return s.asked.bindings()
+	}
+	item, is := s.selected(f)
+	noTank, noFood, noSource := "", "", ""
+	switch {
+	case !is:
+		noTank, noFood, noSource = "nothing is selected", "nothing is selected", "nothing is selected"
+	case item.tank == nil:
+		noTank, noSource = "no tank is selected", "no tank is selected"
+	default:
+		noFood = "no food is selected"
+		if len(sources(f, item.tank.Tank)) == 0 {
+			noSource = "no other tank holds the same"
+		}
+	}
+	list := []bound{
+		can(keys.Sound, noTank), can(keys.Fill, noTank), can(keys.Take, noSource), can(keys.Count, noFood), can(keys.CountAll, noFood),
+	}
+	return append(list, moving()...)
+}
+
+func (s stores) refreshed(f facts) screen {
+	s.cursor = within(s.cursor, len(s.items(f)))
+	return s
+}
+
+func (s stores) aim(f facts, at target) screen {
+	if s.asked.isOpen() {
+		return s
+	}
+	for i, item := range s.items(f) {
+		if at.tank != "" && item.tank != nil && item.name() == at.tank || at.food != "" && item.tank == nil && item.food == at.food {
+			s.cursor = i
+			return s
+		}
+	}
+	return s
+}
+
+func (s stores) isTyping() bool { return s.asked.isOpen() }
+
+func (s stores) unsaved() bool { return s.asked.unsaved() }
