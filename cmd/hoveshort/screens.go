@@ -1,0 +1,102 @@
+package main
+
+import (
+	"errors"
+	"os"
+
+	"github.com/spf13/pflag"
+
+	"boat/hoveshort/checklist"
+	"boat/hoveshort/tui"
+)
+
+// rootOptions are the flags of the program without a command.
+type rootOptions struct {
+	json, ascii bool
+	theme       string
+}
+
+func (o *rootOptions) flags(f *pflag.FlagSet) {
+	f.BoolVar(&o.json, "json", false, "no screens: the readiness report as JSON")
+	f.BoolVar(&o.ascii, "ascii", false, "screens in plain ASCII")
+	f.StringVar(&o.theme, "theme", "", "`colours` of the screens: day or none")
+}
+
+// runScreens shows the screens until the skipper leaves or a signal comes.
+func runScreens(c *call, opts rootOptions) error {
+	theme, err := c.theme(opts)
+	if err != nil {
+		return err
+	}
+	a, err := c.aboard()
+	if err != nil {
+		return err
+	}
+	m, err := a.load()
+	if err != nil {
+		return err
+	}
+	settings := a.screens()
+	settings.Entries, settings.Notices = m.entries, m.notices
+	settings.Theme, settings.Glyphs = theme, c.glyphs(opts)
+	in, inIsFile := c.stdin.(*os.File)
+	out, outIsFile := c.stdout.(*os.File)
+	if !inIsFile || !outIsFile {
+		return usage("hoveshort ready", "the screens want a terminal")
+	}
+	c.onScreen.Store(true)
+	return ended(tui.Run(c.ctx, settings, in, out))
+}
+
+// ended gives what the screens ended with its exit code.
+func ended(err error) error {
+	var exit *tui.ExitError
+	if errors.As(err, &exit) {
+		return &problem{code: exit.Code, says: exit.Error(), err: err}
+	}
+	return err
+}
+
+// screens is what the screens are given of the boat: the same doors as the commands'.
+func (a *aboard) screens() tui.Settings {
+	return tui.Settings{
+		Definitions: a.folder.Definitions, Banner: a.banner, Clock: a.clock, By: a.by,
+		Append: func(decide func([]checklist.Entry) (checklist.Act, error)) ([]checklist.Entry, []string, error) {
+			w, err := a.append(func(m moment) (checklist.Act, error) { return decide(m.entries) })
+			return w.entries, w.notices, err
+		},
+		Reload: func() (checklist.Definitions, []checklist.Entry, error) {
+			if err := a.reload(); err != nil {
+				return checklist.Definitions{}, nil, err
+			}
+			loaded, err := a.entries()
+			return a.folder.Definitions, loaded.Entries, err
+		},
+		History: func() ([]checklist.Entry, error) {
+			loaded, err := a.store.LoadAll()
+			return loaded.Entries, err
+		},
+	}
+}
+
+// theme is the colours: none where NO_COLOR is set (no-color.org).
+func (c *call) theme(opts rootOptions) (tui.Theme, error) {
+	switch {
+	case opts.theme == "none" || opts.theme == "" && c.getenv("NO_COLOR") != "":
+		return tui.Plain, nil
+	case opts.theme == "" || opts.theme == "day":
+		return tui.Day, nil
+	}
+	return tui.Plain, usage("--theme day, or --theme none", "there is no theme %q", opts.theme)
+}
+
+// glyphs are the characters that the terminal has.
+func (c *call) glyphs(opts rootOptions) tui.Glyphs {
+	switch {
+	case opts.ascii || !c.isUTF8():
+		return tui.ASCII
+	case c.getenv("TERM") == "linux":
+		return tui.Box
+	}
+	return tui.Unicode
+}

@@ -1,0 +1,118 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"boat/hoveshort/checklist"
+)
+
+type signOptions struct {
+	actOptions
+	depart string
+	yes    bool
+}
+
+func newSignCommand(c *call) *cobra.Command {
+	var opts signOptions
+	cmd := &cobra.Command{
+		Use:   "sign NAME",
+		Short: "Sign off: freeze plan, levels, numbers, answers and exceptions",
+		Long: "Sign off, with the name of who signs: it freezes plan, levels, numbers, answers, readings,\nexceptions and definitions. It is refused while anything stands in the way; there is no\n" +
+			"override. On a terminal it shows what will be frozen and asks once; without one it wants\n--yes." + actExits(),
+		Example: "  hoveshort sign Mara Testskipper\n  hoveshort sign --depart 2026-10-19T09:00+13:00 Mara Testskipper",
+		Args:    atLeast(1),
+		RunE:    do(func(args []string) error { return runSign(c, opts, strings.Join(args, " ")) }),
+	}
+	cmd.Flags().StringVar(&opts.depart, "depart", "", "move the departure to this `time`")
+	cmd.Flags().BoolVar(&opts.yes, "yes", false, "sign without being asked")
+	opts.flags(cmd.Flags())
+	return cmd
+}
+
+func runSign(c *call, opts signOptions, name string) error {
+	var depart time.Time
+	if opts.depart != "" {
+		var err error
+		if depart, err = parseMoment(opts.depart); err != nil {
+			return fmt.Errorf("--depart: %w", err)
+		}
+	}
+	a, err := c.aboard()
+	if err != nil {
+		return err
+	}
+	m, err := a.load()
+	if err != nil {
+		return err
+	}
+	c.tell(m.notices)
+	act, err := freeze(m, name, depart)
+	if err != nil {
+		return err
+	}
+	if err := c.confirmSign(opts, m, act); err != nil {
+		return err
+	}
+	return c.actOn(a, opts.actOptions, func(m moment) (checklist.Act, error) { return freeze(m, name, depart) })
+}
+
+// freeze makes the sign-off of a moment, for another departure where one is given.
+func freeze(m moment, name string, depart time.Time) (checklist.Sign, error) {
+	if !depart.IsZero() {
+		m.definitions = m.definitions.At(depart)
+	}
+	return checklist.Freeze(m.definitions, m.state, m.assess(), name)
+}
+
+// confirmSign shows what will be frozen and asks once. The end of input is a no.
+func (c *call) confirmSign(opts signOptions, m moment, sign checklist.Sign) error {
+	if opts.yes {
+		return nil
+	}
+	if !c.stdinIsTerminal {
+		return usage("add --yes", "a sign-off asks for one confirmation, and there is no terminal to ask at; nothing was signed")
+	}
+	var r report
+	r.signed(sign, m.definitions.Boat.Units)
+	c.say("%s", r.String())
+	_, _ = fmt.Fprintf(c.stderr, "Sign off as %s? This stands for ever. [y/N]: ", clean(sign.Name, c.isUTF8()))
+	answer, err := c.ask()
+	if err != nil {
+		return err
+	}
+	if answer != "y" && answer != "yes" {
+		return &problem{code: exitRefused, says: "not signed; nothing was written"}
+	}
+	return nil
+}
+
+// ask reads one line, or is ended by a signal. A line that the end of input cut off is no
+// answer.
+func (c *call) ask() (string, error) {
+	read := make(chan error, 1)
+	var text string
+	go func() {
+		var err error
+		text, err = bufio.NewReader(c.stdin).ReadString('\n')
+		if errors.Is(err, io.EOF) {
+			text, err = "", nil
+		}
+		read <- err
+	}()
+	select {
+	case <-c.ctx.Done():
+		return "", &problem{code: exitRefused, says: "stopped; nothing was written"}
+	case err := <-read:
+		if err != nil {
+			return "", fmt.Errorf("reading the answer: %w", err)
+		}
+		return strings.ToLower(strings.TrimSpace(text)), nil
+	}
+}
