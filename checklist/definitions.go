@@ -142,23 +142,6 @@ func (r Round) IsKind(k passage.Kind) bool {
 	return len(r.Kinds) == 0 || slices.Contains(r.Kinds, k)
 }
 
-// Gates says whether the round holds back the sign-off or the departure.
-func (r Round) Gates() bool { return r.For == ForSign || r.For == ForWeigh }
-
-// Check finds a check and the round and section it stands in.
-func (d Definitions) Check(id string) (Round, Section, Check, bool) {
-	for _, r := range d.Rounds {
-		for _, s := range r.Sections {
-			for _, c := range s.Checks {
-				if c.ID == id {
-					return r, s, c, true
-				}
-			}
-		}
-	}
-	return Round{}, Section{}, Check{}, false
-}
-
 // Tank finds a tank by its name.
 func (d Definitions) Tank(name string) (provisions.Tank, bool) {
 	for _, t := range d.Boat.Tanks {

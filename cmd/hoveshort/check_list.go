@@ -158,7 +158,7 @@ func checkText(d checklist.Definitions, v checklist.CheckView) string {
 	r.line("%s: %s", v.ID, v.Ask)
 	r.hang("  right: ", "    ", v.Right)
 	for _, part := range []struct{ name, text string }{
-		{"caution", v.Caution}, {"say", v.Check.Say}, {"after", strings.Join(v.After, ", ")}, {"void by", strings.Join(v.VoidBy, ", ")},
+		{"caution", v.Caution}, {"say", v.Say}, {"after", strings.Join(v.After, ", ")}, {"void by", strings.Join(v.VoidBy, ", ")},
 		{"good for", v.GoodFor.String()}, {"source", v.Source},
 	} {
 		if part.text != "" {

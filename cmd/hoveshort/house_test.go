@@ -49,11 +49,11 @@ func packages(t *testing.T) []goPackage {
 	var list []goPackage
 	for decoder := json.NewDecoder(strings.NewReader(string(out))); ; {
 		var p goPackage
-		if err := decoder.Decode(&p); errors.Is(err, io.EOF) {
+		err := decoder.Decode(&p)
+		if errors.Is(err, io.EOF) {
 			return list
-		} else {
-			require.NoError(t, err)
 		}
+		require.NoError(t, err)
 		list = append(list, p)
 	}
 }

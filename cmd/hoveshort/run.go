@@ -90,7 +90,7 @@ func (c *call) execute(args []string) (code int) {
 		if r := recover(); r != nil {
 			c.say("hoveshort: a fault of this program: %v", r)
 			c.say("hint: your record is safe: every entry that was said to be written is on the disk. Please tell the makers what stands below.")
-			fmt.Fprintf(c.stderr, "%s", debug.Stack())
+			_, _ = fmt.Fprintf(c.stderr, "%s", debug.Stack())
 			code = exitFault
 		}
 	}()

@@ -1,0 +1,65 @@
+package provisions
+
+import (
+	"testing"
+	"time"
+
+	"boat/hoveshort/provisions/quantity"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// Two eat half a kilogram each of a food packed by the kilogram: a pack a day.
+func TestCountsAreAppliedInTheirOrder(t *testing.T) {
+	day := func(n int) quantity.Date { return quantity.Date{Year: 2026, Month: 7, Day: n} }
+	noon := time.Date(2026, 6, 20, 12, 0, 0, 0, time.UTC)
+	b := Boat{
+		Foods: []Food{{Name: "biscuit", Pack: 1, Kcal: 400, Keeps: quantity.Period{Months: 1}}},
+		Rates: Rates{Rations: []Ration{{Food: "biscuit", Each: 0.5}}},
+		Lots:  []Lot{{Food: "biscuit", Packs: 3, BestBefore: day(1)}, {Food: "biscuit", Packs: 3, BestBefore: day(9)}, {Food: "rice", Packs: 9}},
+	}
+	whole := func(at time.Time, packs float64) Counting {
+		return Counting{At: at, Whole: true, Lot: Lot{Food: "biscuit", Packs: packs}}
+	}
+	lot := func(at time.Time, packs float64, of Lot) Counting {
+		of.Food, of.Packs = "biscuit", packs
+		return Counting{At: at, Lot: of}
+	}
+	tests := []struct {
+		name   string
+		counts []Counting
+		want   []float64
+	}{
+		{"never counted", nil, []float64{3, 3}},
+		{"two packs fewer: the soonest to go off were eaten", []Counting{whole(noon, 4)}, []float64{1, 3}},
+		{"the first lot is gone", []Counting{whole(noon, 3)}, []float64{3}},
+		{"more than was known: no date", []Counting{whole(noon, 8)}, []float64{3, 3, 2}},
+		{"one lot alone", []Counting{lot(noon, 1, Lot{BestBefore: day(9)})}, []float64{3, 1}},
+		{"a lot that was not known", []Counting{lot(noon, 5, Lot{Place: "bow"})}, []float64{3, 3, 5}},
+		{"a day between two counts of lots eats a pack, soonest first", []Counting{
+			lot(noon, 3, Lot{BestBefore: day(9)}), lot(noon.Add(24*time.Hour), 5, Lot{Place: "bow"}),
+		}, []float64{2, 3, 5}},
+		{"what has no date is eaten last", []Counting{
+			lot(noon, 0, Lot{BestBefore: day(1)}), lot(noon, 0, Lot{BestBefore: day(9)}), lot(noon, 2, Lot{Place: "bow"}),
+			lot(noon, 1, Lot{Bought: day(1)}), lot(noon.Add(24*time.Hour), 9, Lot{Place: "aft"}),
+		}, []float64{0, 0, 2, 0, 9}},
+		{"a whole count holds, whatever was eaten before", []Counting{
+			lot(noon, 3, Lot{BestBefore: day(9)}), whole(noon.Add(72*time.Hour), 6),
+		}, []float64{3, 3}},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			stock := b.StockOf("biscuit", 2, test.counts)
+			var packs []float64
+			for _, l := range stock.Lots {
+				packs = append(packs, l.Packs)
+			}
+			assert.Equal(t, test.want, packs)
+			if n := len(test.counts); n > 0 {
+				assert.Equal(t, test.counts[n-1].At, stock.Counted)
+			}
+		})
+	}
+	assert.Len(t, b.StockOf("rice", 2, nil).Lots, 1, "a food that is no longer defined keeps its lots")
+	assert.InDelta(t, 3.0, b.Lots[0].Packs, 0, "the definitions stay as they are")
+}
