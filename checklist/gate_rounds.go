@@ -263,7 +263,11 @@ func (a Assessment) walk() Walk {
 
 // String tells the walk: "11 critical checks in 19 s".
 func (w Walk) String() string {
-	return fmt.Sprintf("%d critical %s in %s", w.Critical, plural(w.Critical, "check"), quantity.Rough(w.Took))
+	took := quantity.Rough(w.Took)
+	if w.Took < time.Second {
+		took = "less than 1 s"
+	}
+	return fmt.Sprintf("%d critical %s in %s", w.Critical, plural(w.Critical, "check"), took)
 }
 
 func plural(n int, word string) string {

@@ -1,0 +1,46 @@
+#!/usr/bin/env bash
+# Makes the README's pictures: the real program in a real terminal (tmux, 80x24) on a copy of
+# the demo boat, with the walk of the story that the tests tell. Needs go and tmux.
+set -euo pipefail
+cd "$(dirname "$0")/../.."
+
+work=$(mktemp -d)
+screen() { tmux -L "hoveshort-pictures" "$@"; }
+trap 'screen kill-server 2>/dev/null || true; rm -rf "$work"' EXIT
+
+go build -o "$work/hoveshort" ./cmd/hoveshort
+go build -o "$work/pictures" ./testdata/pictures
+export PATH="$work:$PATH" HOVESHORT_BOAT="$work/heron" COLORTERM=truecolor LANG=C.UTF-8
+at=2026-10-18T17:30+13:00
+hoveshort init --demo "$HOVESHORT_BOAT" >/dev/null 2>&1
+
+# The files of the story stand at its end, each behind a line "-- name --".
+awk -v dir="$work/" '/^-- .* --$/ { file = dir $2; sub("/[^/]*$", "", file); system("mkdir -p " file); file = dir $2; next } file { print > file }' cmd/hoveshort/testdata/story.txtar
+
+picture() { # name keys…: open the program, press the keys, keep the screen
+  local name=$1
+  shift
+  screen -f /dev/null new-session -d -s "$name" -x 80 -y 24 "hoveshort --at $at"
+  sleep 1
+  for key in "$@"; do
+    screen send-keys -t "$name" "$key"
+    sleep 0.5
+  done
+  screen capture-pane -epN -t "$name" | pictures >"testdata/pictures/$name.svg"
+  screen kill-session -t "$name"
+}
+
+picture ready
+picture refused 7 s
+picture round 4 Enter y
+
+sh -e "$work/tanks.sh" $at >/dev/null
+hoveshort --at $at fill port water full >/dev/null
+hoveshort --at $at fill starboard water full >/dev/null
+cp "$work/mended/spares.toml" "$work/mended/dated.toml" "$HOVESHORT_BOAT"
+sh -e "$work/answers.sh" $at >/dev/null
+hoveshort --at $at accept "service:look at exchanger anode" parts aboard, at anchor on Minerva >/dev/null
+hoveshort --at $at accept daylight:Opua a lit harbour, and we can wait outside >/dev/null
+hoveshort --at $at accept "daylight:North Minerva Reef" slow down and stand off for the night >/dev/null
+hoveshort --at $at sign --yes Mara Testskipper >/dev/null
+picture signed 7 Enter
