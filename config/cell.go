@@ -25,13 +25,23 @@ const (
 // cell is one value of a file and its place.
 type cell struct {
 	doc   *document
-	key   string // the full one
+	of    *table // whose key it is, by this name; nil: an item of a list
+	name  string
+	path  string // of an item: the full key
 	line  int
 	at    *place
 	value any
 }
 
-func (c cell) mistake(problem, cure string) { c.doc.mistake(c.line, c.key, problem, cure) }
+func (c cell) mistake(problem, cure string) { c.doc.mistake(c.line, c.key(), problem, cure) }
+
+// key is the full one; it is put together when somebody asks.
+func (c cell) key() string {
+	if c.of == nil {
+		return c.path
+	}
+	return c.of.full(c.name)
+}
 
 // text is the value where it is a text.
 func (c cell) text() (string, bool) {
@@ -44,18 +54,19 @@ func (c cell) text() (string, bool) {
 
 // number is the value where it is a number from lo to hi.
 func (c cell) number(lo, hi float64) (float64, bool) {
-	write := writeNumber(lo, hi)
 	x, isNumber := floatOf(c.value)
+	wrong := ""
 	switch {
 	case !isNumber:
-		c.mistake(describe(c.value), write)
+		wrong = describe(c.value)
 	case math.IsNaN(x) || math.IsInf(x, 0):
-		c.mistake(show(c.value)+" cannot be reckoned with", write)
+		wrong = show(c.value) + " cannot be reckoned with"
 	case x < lo || x > hi:
-		c.mistake(show(c.value)+" is out of range", write)
+		wrong = show(c.value) + " is out of range"
 	default:
 		return x, true
 	}
+	c.mistake(wrong, writeNumber(lo, hi))
 	return 0, false
 }
 
@@ -171,10 +182,10 @@ func (c cell) list(cure string) ([]cell, bool) {
 		c.mistake(describe(c.value), cure)
 		return nil, false
 	}
-	items := make([]cell, len(values))
+	items, path := make([]cell, len(values)), c.key()
 	for i, v := range values {
 		at := c.at.item(i)
-		items[i] = cell{doc: c.doc, key: indexKey(c.key, i), line: at.lineOr(c.line), at: at, value: v}
+		items[i] = cell{doc: c.doc, path: indexKey(path, i), line: at.lineOr(c.line), at: at, value: v}
 	}
 	return items, true
 }
@@ -214,7 +225,7 @@ func (c cell) tables(header string) []*table {
 			item.mistake(describe(item.value), write)
 			continue
 		}
-		all = append(all, newTable(c.doc, item.key, header, item.at, values))
+		all = append(all, newTable(c.doc, item.path, header, item.at, values))
 	}
 	return all
 }

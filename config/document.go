@@ -67,7 +67,9 @@ func parse(file string, raw []byte) (*table, Mistakes) {
 		return nil, repeatMistakes(file, o.repeats)
 	}
 	doc := &document{file: file}
-	checkTexts(doc, "", values, o.root)
+	if mayHide(text) {
+		checkTexts(doc, "", values, o.root)
+	}
 	return newTable(doc, "", "", o.root, values), nil
 }
 
@@ -219,23 +221,26 @@ func (t *table) full(key string) string {
 	return joinKey(t.path, key)
 }
 
+// known is a cure that is known at once; others are made when there is something to cure.
+func known(cure string) func() string { return func() string { return cure } }
+
 // cell is the value of a key. A missing one is a mistake where it is required; cure then says what to write.
-func (t *table) cell(key string, need need, cure string) (c cell, there bool) {
+func (t *table) cell(key string, need need, cure func() string) (c cell, there bool) {
 	if t == nil {
 		return cell{}, false
 	}
 	if !t.has(key) {
 		if need == required {
-			t.mistake(key, "missing", cure)
+			t.mistake(key, "missing", cure())
 		}
 		return cell{}, false
 	}
-	return cell{doc: t.doc, key: t.full(key), line: t.line(key), at: t.at.key(key), value: t.values[key]}, true
+	return cell{doc: t.doc, of: t, name: key, line: t.line(key), at: t.at.key(key), value: t.values[key]}, true
 }
 
 // text is a text; a required one must have something in it.
 func (t *table) text(key string, need need) string {
-	c, there := t.cell(key, need, writeText)
+	c, there := t.cell(key, need, known(writeText))
 	if !there {
 		return ""
 	}
@@ -248,7 +253,7 @@ func (t *table) text(key string, need need) string {
 
 // number is a whole or decimal number from lo to hi, each included; ±math.Inf: no bound.
 func (t *table) number(key string, lo, hi float64, need need) float64 {
-	c, there := t.cell(key, need, writeNumber(lo, hi))
+	c, there := t.cell(key, need, func() string { return writeNumber(lo, hi) })
 	if !there {
 		return 0
 	}
@@ -258,7 +263,7 @@ func (t *table) number(key string, lo, hi float64, need need) float64 {
 
 // whole is a whole number from lo to hi, each included; math.MinInt and math.MaxInt: no bound.
 func (t *table) whole(key string, lo, hi int, need need) int {
-	c, there := t.cell(key, need, writeWhole(lo, hi))
+	c, there := t.cell(key, need, func() string { return writeWhole(lo, hi) })
 	if !there {
 		return 0
 	}
@@ -267,7 +272,7 @@ func (t *table) whole(key string, lo, hi int, need need) int {
 
 // flag is true or false; false when left out.
 func (t *table) flag(key string) bool {
-	c, there := t.cell(key, optional, "")
+	c, there := t.cell(key, optional, nil)
 	if !there {
 		return false
 	}
@@ -280,7 +285,7 @@ func (t *table) flag(key string) bool {
 
 // value is a quantity with its unit, read by parse from a text; sample is a right one, such as `220 L`.
 func value[T any](t *table, key, sample string, parse func(string) (T, error), need need) T {
-	c, there := t.cell(key, need, writeUnit(sample))
+	c, there := t.cell(key, need, func() string { return writeUnit(sample) })
 	if !there {
 		return *new(T)
 	}
@@ -290,7 +295,7 @@ func value[T any](t *table, key, sample string, parse func(string) (T, error), n
 
 // optionalValue is value for a key that may be left out; present is false then, and when it cannot be read.
 func optionalValue[T any](t *table, key, sample string, parse func(string) (T, error)) (v T, present bool) {
-	c, there := t.cell(key, optional, "")
+	c, there := t.cell(key, optional, nil)
 	if !there {
 		return v, false
 	}
@@ -299,7 +304,7 @@ func optionalValue[T any](t *table, key, sample string, parse func(string) (T, e
 
 // oneOf is one of the allowed words, "" when it is left out or none of them.
 func (t *table) oneOf(key string, need need, allowed ...string) string {
-	c, there := t.cell(key, need, writeOneOf(allowed))
+	c, there := t.cell(key, need, func() string { return writeOneOf(allowed) })
 	if !there {
 		return ""
 	}
@@ -330,7 +335,7 @@ func (t *table) choices(key string, allowed ...string) []string {
 
 // flagOrChoices is either true or false, or a list of words, each one of those allowed.
 func (t *table) flagOrChoices(key string, allowed ...string) (yes bool, words []string) {
-	c, there := t.cell(key, optional, "")
+	c, there := t.cell(key, optional, nil)
 	if !there {
 		return false, nil
 	}
@@ -346,7 +351,7 @@ func (t *table) flagOrChoices(key string, allowed ...string) (yes bool, words []
 
 // list is the items of a list, none when the key is left out.
 func (t *table) list(key, cure string) []cell {
-	c, there := t.cell(key, optional, cure)
+	c, there := t.cell(key, optional, known(cure))
 	if !there {
 		return nil
 	}
@@ -359,7 +364,7 @@ func (t *table) list(key, cure string) []cell {
 
 // moment is a needed date and time with its offset from UTC, in a zone of just this offset; the zero time when left out.
 func (t *table) moment(key string) time.Time {
-	c, there := t.cell(key, required, writeMoment)
+	c, there := t.cell(key, required, known(writeMoment))
 	if !there {
 		return time.Time{}
 	}
@@ -368,7 +373,7 @@ func (t *table) moment(key string) time.Time {
 
 // date is a day without a time; present is false when it is left out or none.
 func (t *table) date(key string, need need) (day quantity.Date, present bool) {
-	c, there := t.cell(key, need, writeDate)
+	c, there := t.cell(key, need, known(writeDate))
 	if !there {
 		return quantity.Date{}, false
 	}
@@ -377,7 +382,7 @@ func (t *table) date(key string, need need) (day quantity.Date, present bool) {
 
 // position is `[latitude, longitude]` in degrees, north and east positive.
 func (t *table) position(key string) (at [2]float64, present bool) {
-	c, there := t.cell(key, optional, "")
+	c, there := t.cell(key, optional, nil)
 	if !there {
 		return at, false
 	}
@@ -429,7 +434,7 @@ func (t *table) sub(key string, need need) *table {
 	}
 	header := joinKey(t.header, key)
 	write := "write the table [" + header + "]"
-	c, there := t.cell(key, need, write)
+	c, there := t.cell(key, need, known(write))
 	if !there {
 		return nil
 	}
@@ -439,7 +444,7 @@ func (t *table) sub(key string, need need) *table {
 		return nil
 	}
 	if t.children[key] == nil {
-		t.children[key] = []*table{newTable(t.doc, c.key, header, c.at, values)}
+		t.children[key] = []*table{newTable(t.doc, c.key(), header, c.at, values)}
 	}
 	return t.children[key][0]
 }
@@ -451,7 +456,7 @@ func (t *table) tables(key string, need need) []*table {
 	}
 	header := joinKey(t.header, key)
 	write := "write at least one [[" + header + "]]"
-	c, there := t.cell(key, need, write)
+	c, there := t.cell(key, need, known(write))
 	if !there {
 		return nil
 	}
@@ -498,7 +503,7 @@ func (t *table) meant(key string) string {
 // checkFormat reads `format`, which left out means 1. It is false for a file of a newer format: then that is the one
 // thing said about the file, and nothing more of it may be read.
 func checkFormat(t *table) bool {
-	c, there := t.cell("format", optional, "")
+	c, there := t.cell("format", optional, nil)
 	if !there {
 		return true
 	}

@@ -196,3 +196,11 @@ func refusedIn(s string, multi bool) (r rune, found bool) {
 	}
 	return 0, false
 }
+
+// mayHide says that a file's text may hold a character that is refused in texts: an
+// escape could be one, a tab is one where the text is of one line, and others stand raw.
+func mayHide(text string) bool {
+	return strings.ContainsFunc(text, func(r rune) bool {
+		return r == '\\' || r == '\t' || r >= 0x7f && (unicode.Is(unicode.Cc, r) || unicode.Is(bidiControls, r))
+	})
+}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -14,49 +15,48 @@ import (
 // the text the pattern's group found. Patterns are those of BurntSushi/toml v1.6.0; a message none of them knows is
 // told by its line alone.
 var plainSyntax = []struct {
-	pattern       *regexp.Regexp
-	problem, cure string
+	pattern, problem, cure string
 }{
-	{regexp.MustCompile(`^expected a top-level item to end with .* but got '(,)' instead`),
+	{`^expected a top-level item to end with .* but got '(,)' instead`,
 		"a comma after the value", "use a point in a decimal number, and [ ] around a list"},
-	{regexp.MustCompile(`^expected a top-level item to end with .* but got ('.*') instead`),
+	{`^expected a top-level item to end with .* but got ('.*') instead`,
 		"the value is followed by %s", "put a text or a quantity in quotes, a comment after #"},
-	{regexp.MustCompile(`^expected '\.' or '=', but got ('.*') instead`),
+	{`^expected '\.' or '=', but got ('.*') instead`,
 		"no = after the key", `write key = value; a key with other than letters, digits, _ and - goes in quotes`},
-	{regexp.MustCompile(`^unexpected '(=|\.)'`), "the key is not whole", "write key = value"},
-	{regexp.MustCompile(`^(?:expected value but found ('\\n'|"") instead|unexpected EOF; expected value)`),
+	{`^unexpected '(=|\.)'`, "the key is not whole", "write key = value"},
+	{`^(?:expected value but found ('\\n'|"") instead|unexpected EOF; expected value)`,
 		"no value", "write one: a number, true or false, a date, or a text in quotes"},
-	{regexp.MustCompile(`^expected value but found (["'].*["']) instead`),
+	{`^expected value but found (["'].*["']) instead`,
 		"%s is no value", "write a number, true or false, a date, or a text in quotes"},
-	{regexp.MustCompile(`^invalid escape`),
+	{`^invalid escape`,
 		"an escape that does not exist", `write \\ for a backslash, or put the text between ' and '`},
-	{regexp.MustCompile(`^expected (?:two|four|eight) hexadecimal digits|^Escaped character`),
+	{`^expected (?:two|four|eight) hexadecimal digits|^Escaped character`,
 		"an escape that is no character", `write \\ for a backslash, or put the text between ' and '`},
-	{regexp.MustCompile(`^strings cannot contain newlines`),
+	{`^strings cannot contain newlines`,
 		"a text is not closed on its line", `close it with its quote, or write """ before and after a text of several lines`},
-	{regexp.MustCompile(`^unexpected EOF; expected ["'](.*)["']`),
+	{`^unexpected EOF; expected ["'](.*)["']`,
 		"a text is not closed before the end of the file", "close it with its quote"},
-	{regexp.MustCompile(`^unexpected (?:'"|"')`), "too many quotes", "close the text with three"},
-	{regexp.MustCompile(`^expected a comma \(','\) or array terminator`),
+	{`^unexpected (?:'"|"')`, "too many quotes", "close the text with three"},
+	{`^expected a comma \(','\) or array terminator`,
 		"the list is not closed", "put commas between its values and ] at its end"},
-	{regexp.MustCompile(`^expected a comma or an inline table terminator`),
+	{`^expected a comma or an inline table terminator`,
 		"the table in braces is not closed", "put commas between its keys and } at its end"},
-	{regexp.MustCompile(`^unexpected comma`), "a comma too many", "write one between two values"},
-	{regexp.MustCompile(`table name|table separator|table array name`),
+	{`^unexpected comma`, "a comma too many", "write one between two values"},
+	{`table name|table separator|table array name`,
 		"the table header is not whole", "write [name] or [[name]]"},
-	{regexp.MustCompile(`^invalid datetime: (".*")`),
+	{`^invalid datetime: (".*")`,
 		"%s is no date or time", "write 2026-06-12, or 2026-06-12T05:30:00+13:00"},
-	{regexp.MustCompile(`^(.*) is out of range for`), "%s is too large a number", "write a smaller one"},
-	{regexp.MustCompile(`^Invalid (?:integer|float)(?: value:)? (".*?"): cannot have leading zeroes`),
+	{`^(.*) is out of range for`, "%s is too large a number", "write a smaller one"},
+	{`^Invalid (?:integer|float)(?: value:)? (".*?"): cannot have leading zeroes`,
 		"%s begins with a zero", "leave the zero out"},
-	{regexp.MustCompile(`^floats must start with a digit`), "a number begins with its point", "write a digit before it, such as 0.5"},
-	{regexp.MustCompile(`^Invalid float (".*?"): '\.'`), "%s has no digit after a point", "write one, such as 5.0"},
-	{regexp.MustCompile(`^(?:Invalid (?:integer|float)(?: value:)? |invalid float: |cannot use sign|not an? |expected a digit)`),
+	{`^floats must start with a digit`, "a number begins with its point", "write a digit before it, such as 0.5"},
+	{`^Invalid float (".*?"): '\.'`, "%s has no digit after a point", "write one, such as 5.0"},
+	{`^(?:Invalid (?:integer|float)(?: value:)? |invalid float: |cannot use sign|not an? |expected a digit)`,
 		"not a number", "write digits with at most one point, such as 12.5"},
 }
 
-// alreadyThere is the decoder's message for a key given twice.
-var alreadyThere = regexp.MustCompile(`has already been defined|was already created|is not a table`)
+// alreadyThere are the decoder's messages for a key given twice.
+var alreadyThere = []string{"has already been defined", "was already created", "is not a table"}
 
 // syntaxMistake is the one mistake of a text the decoder refused.
 func syntaxMistake(file, text string, o *outline, err error) Mistake {
@@ -67,12 +67,12 @@ func syntaxMistake(file, text string, o *outline, err error) Mistake {
 		return m
 	}
 	m.Line = lineOfError(text, bad.Position)
-	if alreadyThere.MatchString(bad.Message) {
+	if slices.ContainsFunc(alreadyThere, func(said string) bool { return strings.Contains(bad.Message, said) }) {
 		return repeatedAt(m, o.repeats)
 	}
 	m.Key = o.onlyKeyOf(m.Line)
 	for _, plain := range plainSyntax {
-		found := plain.pattern.FindStringSubmatch(bad.Message)
+		found := regexp.MustCompile(plain.pattern).FindStringSubmatch(bad.Message) // compiled when there is something wrong, not at every start
 		if found == nil {
 			continue
 		}

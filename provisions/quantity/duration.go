@@ -43,6 +43,10 @@ func exactDuration(text, number string, u unit) (time.Duration, error) {
 		return 0, refuse(text, " has too many digits", "write at most 15")
 	}
 
+	if whole, err := strconv.ParseInt(number, 10, 16); err == nil && whole >= 0 { // most durations: no need of big numbers
+		return time.Duration(whole * int64(u.times) * int64(time.Hour) / int64(u.over)), nil
+	}
+
 	nanoseconds, _ := new(big.Rat).SetString(number)
 	nanoseconds.Mul(nanoseconds, big.NewRat(int64(u.times)*int64(time.Hour), int64(u.over)))
 	if nanoseconds.Cmp(big.NewRat(int64(maxDays*day), 1)) > 0 {
