@@ -180,22 +180,25 @@ func hourAngle(p Position, t time.Time, equation float64) float64 {
 
 // sunAt is the sun's declination in radians and the equation of time in minutes.
 // The names are those of the published form; L0, M, C and lambda are in degrees there.
+// Sines of the multiples of an angle come from those of the angle itself: the sun is
+// asked some hundred times for one assessment.
 func sunAt(t time.Time) (declination, equation float64) {
 	T := centuries(t)
 	L0 := 280.46646 + T*(36000.76983+0.0003032*T)
-	M := radians(357.52911 + T*(35999.05029-0.0001537*T))
 	e := 0.016708634 - T*(0.000042037+0.0000001267*T)
-	C := math.Sin(M)*(1.914602-T*(0.004817+0.000014*T)) +
-		math.Sin(2*M)*(0.019993-0.000101*T) + 0.000289*math.Sin(3*M)
-	W := radians(125.04 - 1934.136*T)
-	lambda := radians(L0 + C - 0.00569 - 0.00478*math.Sin(W))
-	eps := radians(23 + (26+(21.448-T*(46.815+T*(0.00059-0.001813*T)))/60)/60 + 0.00256*math.Cos(W))
+	sinM, cosM := math.Sincos(radians(357.52911 + T*(35999.05029-0.0001537*T)))
+	sin2M, sin3M := 2*sinM*cosM, sinM*(3-4*sinM*sinM)
+	C := sinM*(1.914602-T*(0.004817+0.000014*T)) + sin2M*(0.019993-0.000101*T) + 0.000289*sin3M
+	sinW, cosW := math.Sincos(radians(125.04 - 1934.136*T))
+	lambda := radians(L0 + C - 0.00569 - 0.00478*sinW)
+	eps := radians(23 + (26+(21.448-T*(46.815+T*(0.00059-0.001813*T)))/60)/60 + 0.00256*cosW)
 
-	y := math.Pow(math.Tan(eps/2), 2)
-	L := radians(L0)
-	equation = 4 * degrees(y*math.Sin(2*L)-2*e*math.Sin(M)+4*e*y*math.Sin(M)*math.Cos(2*L)-
-		0.5*y*y*math.Sin(4*L)-1.25*e*e*math.Sin(2*M))
-	return math.Asin(math.Sin(eps) * math.Sin(lambda)), equation
+	sinEps, cosEps := math.Sincos(eps)
+	y := (1 - cosEps) / (1 + cosEps) // the square of tan(eps/2)
+	sinL, cosL := math.Sincos(radians(L0))
+	sin2L, cos2L := 2*sinL*cosL, 1-2*sinL*sinL
+	equation = 4 * degrees(y*sin2L-2*e*sinM+4*e*y*sinM*cos2L-0.5*y*y*2*sin2L*cos2L-1.25*e*e*sin2M)
+	return math.Asin(sinEps * math.Sin(lambda)), equation
 }
 
 // centuries are those of 36525 days since 2000-01-01 12:00, Julian date 2451545.
