@@ -41,6 +41,7 @@ func heldIn(tank provisions.Tank, state TankState) (provisions.Held, error) {
 		}
 		held.Level, held.At = level, state.At
 	}
+	there, err := tank.AmountAt(held.Level)
 	for _, m := range state.Moves {
 		amount, err := provisions.ParseAmount(m.Amount, tank.Holds)
 		if err != nil {
@@ -49,9 +50,9 @@ func heldIn(tank provisions.Tank, state TankState) (provisions.Held, error) {
 		if m.Out {
 			amount = -amount
 		}
-		held.Added += amount
+		// What goes in over the brim is over the side and cannot be taken out later.
+		held.Added = min(held.Added+amount, tank.Capacity-there)
 	}
-	_, err := tank.AmountAt(held.Level)
 	return held, err
 }
 
@@ -71,7 +72,7 @@ func (d Definitions) stock(food string, states []CountState) provisions.Stock {
 			Food: c.Food, Packs: c.Packs, BestBefore: c.BestBefore, UseBy: c.UseBy, Bought: c.Bought, Place: c.Place,
 		}}
 	}
-	return d.Boat.StockOf(food, d.Plan.Crew, counts)
+	return d.Boat.StockOf(food, d.Plan.Crew, counts, d.Plan.Depart.Location())
 }
 
 // Held is what is known of a tank: its sounding and what was filled since.

@@ -37,9 +37,9 @@ func isBidi(r rune) bool {
 func unknown(what, name string, names []string) error {
 	slices.Sort(names)
 	if near := Nearest(name, names); near != "" {
-		return refuse(fmt.Sprintf("no %s is called %q", what, name), fmt.Sprintf("did you mean %q?", near))
+		return refuse(fmt.Sprintf("no %s is called %q", what, clip(name)), fmt.Sprintf("did you mean %q?", near))
 	}
-	return refuse(fmt.Sprintf("no %s is called %q", what, name), "one of: "+strings.Join(names, ", "))
+	return refuse(fmt.Sprintf("no %s is called %q", what, clip(name)), "one of: "+strings.Join(names, ", "))
 }
 
 // NewEvent is something that happened. An event that voids no check is kept all the
@@ -99,7 +99,11 @@ func (a Assessment) NewAccept(id, why string) (Accept, error) {
 	case why == "":
 		return Accept{}, refuse("a caution is accepted with a reason", "say why, in your own words")
 	}
-	return Accept{Caution: found[0].ID(), Why: why}, checkText("reason", why)
+	accept := Accept{Caution: found[0].ID(), Why: why}
+	if found[0].Matter == MatterLoosened {
+		accept.Said = found[0].Why
+	}
+	return accept, checkText("reason", why)
 }
 
 // NewDefectClosing closes a defect, with what was done or found.

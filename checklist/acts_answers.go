@@ -62,7 +62,7 @@ func (a Assessment) answerable(d Definitions, id string) (CheckView, error) {
 		return c, refuse(fmt.Sprintf("%s is answered by the program itself", id), "put right what it looks at; `hoveshort ready` tells it")
 	}
 	if before, held := a.HeldBy(c); held {
-		return c, refuse(fmt.Sprintf("%s comes after %s, which is %s", id, before.ID, before.Status), "answer "+before.ID+" first")
+		return c, refuse(fmt.Sprintf("%s comes after %s, which is %s", id, before.ID, before.Status.Words()), "answer "+before.ID+" first")
 	}
 	return c, nil
 }
@@ -169,13 +169,13 @@ func (a Assessment) NewClosing(round, section string) (Answer, error) {
 			}
 		}
 	}
-	return Answer{}, refuse(fmt.Sprintf("no section is called %q in the round %q", section, round), "see `hoveshort ready`")
+	return Answer{}, refuse(fmt.Sprintf("no section is called %q in the round %q", clip(section), clip(round)), "see `hoveshort ready`")
 }
 
 func closingOf(r RoundView, s SectionView) (Answer, error) {
 	for _, c := range s.Checks {
 		if c.Applies && c.Automatic == nil && c.WantsAnswer() {
-			return Answer{}, refuse(fmt.Sprintf("%s is not done: %s is %s", s.Name, c.ID, c.Status), "answer it first")
+			return Answer{}, refuse(fmt.Sprintf("%s is not done: %s is %s", s.Name, c.ID, c.Status.Words()), "answer it first")
 		}
 	}
 	return Answer{Round: r.Name, Section: s.Name, Answer: SectionDone}, nil

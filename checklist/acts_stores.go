@@ -115,6 +115,9 @@ func (d Definitions) NewCount(c Count) (Count, error) {
 	if c.Packs < 0 || c.Packs > 100000 {
 		return Count{}, refuse(fmt.Sprintf("%g packs cannot be there", c.Packs), "count again: none is 0")
 	}
+	if c.Packs == 0 {
+		c.Packs = 0 // minus nothing is nothing
+	}
 	if dates := given(c.BestBefore) + given(c.UseBy) + given(c.Bought); dates > 1 {
 		return Count{}, refuse("a lot has one date", "give best-before, use-by or the day bought")
 	}

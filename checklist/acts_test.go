@@ -192,7 +192,7 @@ func TestAcceptingCautions(t *testing.T) {
 	a := l.assess(d, evening)
 	act, err := a.NewAccept("gear", " lashed twice ")
 	require.NoError(t, err)
-	assert.Equal(t, Accept{"check:gear", "lashed twice"}, act)
+	assert.Equal(t, Accept{Caution: "check:gear", Why: "lashed twice"}, act)
 	_, err = a.NewAccept("gear", "  ")
 	refused(t, err, "a caution is accepted with a reason; say why, in your own words")
 	_, err = a.NewAccept("check:geer", "x")

@@ -3,11 +3,9 @@ package checklist
 import (
 	"fmt"
 	"slices"
-	"strings"
+	"time"
 
 	"boat/hoveshort/checklist/machinery"
-	"boat/hoveshort/provisions"
-	"boat/hoveshort/provisions/passage"
 )
 
 // Caution blocks nothing, but wants a reason in the skipper's own words before she
@@ -18,7 +16,9 @@ type Caution struct {
 	Title    string
 	Why      string
 	Accepted *AcceptedState // nil: not yet
-	Running  int            // how many sign-offs running it was accepted at, this one would be the next
+	Running  int            // for how many passages running it was accepted before this one
+
+	since int // the entry that it stands on: a reason given before it was given for something else
 }
 
 // ID is what the caution is accepted by.
@@ -28,31 +28,48 @@ func (g *gate) caution(c Caution) {
 	if c.Title == "" {
 		c.Title = c.Name
 	}
-	if accepted, is := g.state.Accepted[c.ID()]; is {
+	if accepted, is := g.state.Accepted[c.ID()]; is && c.isMeantBy(accepted) {
 		c.Accepted = &accepted
 	}
-	c.Running = g.state.running(c.ID())
+	c.Running = g.running(c.ID())
 	g.assessment.Cautions = append(g.assessment.Cautions, c)
 }
 
-// running is for how many sign-offs in a row the caution was accepted.
-func (s State) running(id string) int {
-	if s.Signed == nil {
+// isMeantBy says that the reason was given for this caution as it is now: not for an
+// earlier answer, nor for something that was loosened less.
+func (c Caution) isMeantBy(a AcceptedState) bool {
+	return a.Why != "" && a.Seq > c.since && (c.Matter != MatterLoosened || a.Said == c.Why)
+}
+
+// samePassage is how far a departure may be moved and still be that of the same passage.
+const samePassage = 48 * time.Hour
+
+// running is for how many passages in a row the caution was accepted before this one.
+// A passage that is signed off once more is the same passage.
+func (g *gate) running(id string) int {
+	signed := g.state.Signed
+	if signed == nil {
 		return 0
 	}
-	for _, e := range s.Signed.Exceptions {
-		if e.ID == id {
-			return e.Running
-		}
+	i := slices.IndexFunc(signed.Exceptions, func(e SignedException) bool { return e.ID == id })
+	if i < 0 {
+		return 0
 	}
-	return 0
+	if signed.Passage == g.assessment.Passage && signed.Depart.Sub(g.assessment.Reckoning.Depart).Abs() <= samePassage {
+		return signed.Exceptions[i].Running - 1
+	}
+	return signed.Exceptions[i].Running
 }
 
 func (g *gate) cautions() {
 	for c := range g.assessment.signChecks() {
 		told := c.Automatic != nil && g.toldBy(*c.Automatic) // it stands in the way by itself
 		if c.Applies && !c.IsCritical && !told && (c.Status == StatusNotRight || c.Status == StatusOutside) {
-			g.caution(Caution{Matter: MatterCheck, Name: c.ID, Title: c.Ask, Why: c.Why})
+			caution := Caution{Matter: MatterCheck, Name: c.ID, Title: c.Ask, Why: c.Why}
+			if c.Answer != nil {
+				caution.since = c.Answer.Seq
+			}
+			g.caution(caution)
 		}
 	}
 	if g.definitions.Plan.Daylight {
@@ -81,78 +98,4 @@ func (g *gate) limitWords(d Defect) string {
 		why += fmt.Sprintf(", not above %d rpm", d.RPM)
 	}
 	return why
-}
-
-// loosened is what was strict at the last sign-off and is no longer.
-func (g *gate) loosened() []Caution {
-	signed := g.state.Signed
-	if signed == nil {
-		return nil
-	}
-	var list []Caution
-	now := criticality(g.definitions)
-	told := map[string]bool{}
-	for _, was := range signed.Critical {
-		id, when, _ := strings.Cut(was, " when ")
-		if slices.Contains(now, was) || slices.Contains(now, id) || told[id] {
-			continue
-		}
-		told[id] = true
-		list = append(list, Caution{Matter: MatterLoosened, Name: id, Why: "was critical at the last sign-off" + whenWords(when)})
-	}
-	for _, was := range signed.Reserves {
-		is := g.definitions.Boat.Rates.Reserve[passage.Thing(was.What)]
-		if smaller := smallerReserve(was, is); smaller != "" {
-			list = append(list, Caution{Matter: MatterLoosened, Name: was.What + " reserve", Why: smaller})
-		}
-	}
-	return list
-}
-
-func whenWords(when string) string {
-	if when == "" {
-		return ""
-	}
-	return " when " + when
-}
-
-// criticality lists what can be critical: a check's id, or "id when condition".
-func criticality(d Definitions) []string {
-	var list []string
-	for _, r := range d.Rounds {
-		if r.For != ForSign {
-			continue
-		}
-		for _, s := range r.Sections {
-			for _, c := range s.Checks {
-				if c.Critical {
-					list = append(list, c.ID)
-				}
-				for _, when := range c.CritWhen {
-					list = append(list, c.ID+" when "+string(when))
-				}
-			}
-		}
-	}
-	return list
-}
-
-func smallerReserve(was SignedReserve, is provisions.Reserve) string {
-	if is.None {
-		is = provisions.Reserve{}
-	}
-	for _, part := range []struct {
-		name    string
-		was, is float64
-	}{
-		{"days", was.Days, is.Days},
-		{"share of need", was.ShareOfNeed, float64(is.ShareOfNeed)},
-		{"share of capacity", was.ShareOfCapacity, float64(is.ShareOfCapacity)},
-		{"amount", was.Amount, float64(is.Amount)},
-	} {
-		if part.is < part.was {
-			return fmt.Sprintf("its %s was %g at the last sign-off and is %g", part.name, part.was, part.is)
-		}
-	}
-	return ""
 }

@@ -26,6 +26,20 @@ const (
 	StatusNotNeeded    Status = "not now" // does not apply to this passage
 )
 
+// Words are the status as a skipper reads it beside the name of a thing: "open" beside a
+// seacock would say something else.
+func (s Status) Words() string {
+	switch s {
+	case StatusOpen:
+		return "not answered"
+	case StatusStale:
+		return "too long ago"
+	case StatusOutside:
+		return "out of limits"
+	}
+	return string(s)
+}
+
 // CheckView is a check as it stands.
 type CheckView struct {
 	Check
@@ -253,6 +267,12 @@ func (j judge) worded(c Check, a AnswerState) (Status, string) {
 		return StatusCouldNotLook, orElse(a.Why, "could not look")
 	case NotAboard:
 		return StatusNotAboard, orElse(a.Why, "not aboard")
+	case Right:
+		if c.Reading == nil && c.Say != "" && a.Say == "" {
+			return StatusOpen, "its word of evidence was not asked for when it was answered"
+		}
+	default:
+		return StatusOpen, "its answer is none of the four"
 	}
 	if c.Reading == nil {
 		return StatusRight, ""

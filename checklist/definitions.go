@@ -162,8 +162,10 @@ func (d Definitions) Food(name string) (provisions.Food, bool) {
 	return provisions.Food{}, false
 }
 
-// At is the same definitions for another departure.
+// At is the same definitions for another departure. Days stay those of the offset that
+// passage.toml keeps, however the new moment was written: another offset would move every
+// date that is a limit.
 func (d Definitions) At(depart time.Time) Definitions {
-	d.Plan.Depart, d.Moved = depart, true
+	d.Plan.Depart, d.Moved = depart.In(d.Plan.Depart.Location()), true
 	return d
 }

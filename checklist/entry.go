@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"boat/hoveshort/checklist/machinery"
+	"boat/hoveshort/provisions/passage"
 	"boat/hoveshort/provisions/quantity"
 )
 
@@ -158,6 +159,7 @@ type DefectAct struct {
 type Accept struct {
 	Caution string `toml:"caution"` // its id
 	Why     string `toml:"why"`
+	Said    string `toml:"said"` // of something loosened: how it was told; loosened further, it wants another reason
 }
 
 // ClockSettled says that the clock is right from here on.
@@ -181,6 +183,7 @@ type Sign struct {
 	Name        string            `toml:"name"`
 	Boat        string            `toml:"boat"`
 	Passage     string            `toml:"passage"`
+	PassageKind passage.Kind      `toml:"passage_kind"`
 	Depart      time.Time         `toml:"depart"`
 	Moved       bool              `toml:"moved"` // the departure was moved at signing
 	Definitions string            `toml:"definitions"`
@@ -196,7 +199,7 @@ type Sign struct {
 	Exceptions  []SignedException `toml:"exceptions"`
 	NotLooked   []string          `toml:"not_looked"`
 	Uncovered   []string          `toml:"uncovered"`
-	Critical    []string          `toml:"critical"` // ids of the checks that were critical
+	Critical    []string          `toml:"critical"` // what was critical, as criticality lists it
 	Reserves    []SignedReserve   `toml:"reserves"`
 }
 

@@ -374,7 +374,7 @@ func (g *gate) dated() {
 
 func (g *gate) defects() {
 	for _, d := range g.state.Defects {
-		if d.Grade != machinery.Stop {
+		if d.Grade == machinery.Limit || d.Grade == machinery.Note { // what is no grade stops her
 			continue
 		}
 		g.block(Blocker{
@@ -421,29 +421,54 @@ func (g *gate) soundingLacks(t provisions.Tank) (why string, old bool) {
 	return "", false
 }
 
-// counts: a food of the rations that was counted, but too long ago.
+// counts: a food that is planned on was counted, but too long ago.
 func (g *gate) counts() {
-	var told []string
-	for _, r := range g.definitions.Boat.Rates.Rations {
-		counts := g.state.Counts[r.Food]
-		if slices.Contains(told, r.Food) {
-			continue
+	for _, food := range g.definitions.plannedFoods() {
+		for _, c := range standingCounts(g.state.Counts[food]) {
+			age := g.now.Sub(c.At)
+			if age >= 0 && age <= countGoodFor && !c.Doubtful {
+				continue
+			}
+			g.block(Blocker{
+				Matter: MatterSounding, Name: food, Stale: age > countGoodFor && !c.Doubtful, Takes: takesSound,
+				Why:    countWhy(c.Stamp, age),
+				Clears: "count it, all lots together", Where: "here",
+			})
+			break
 		}
-		told = append(told, r.Food)
-		if len(counts) == 0 {
-			continue
-		}
-		latest := counts[len(counts)-1]
-		age := g.now.Sub(latest.At)
-		if age >= 0 && age <= countGoodFor && !latest.Doubtful {
-			continue
-		}
-		g.block(Blocker{
-			Matter: MatterSounding, Name: r.Food, Stale: age > countGoodFor, Takes: takesSound,
-			Why:    countWhy(latest.Stamp, age),
-			Clears: "count it", Where: "here",
-		})
 	}
+}
+
+// plannedFoods are the foods of the rations and those eaten in their place.
+func (d Definitions) plannedFoods() []string {
+	var names []string
+	for _, r := range d.Boat.Rates.Rations {
+		food, _ := d.Food(r.Food)
+		for _, name := range []string{r.Food, food.Instead} {
+			if name != "" && !slices.Contains(names, name) {
+				names = append(names, name)
+			}
+		}
+	}
+	return names
+}
+
+// standingCounts are those that the stock is still taken from, oldest first: the last of
+// all lots together, and each lot's last one since. A lot counted anew says nothing of the
+// others, and one that is gone cannot grow old.
+func standingCounts(counts []CountState) []CountState {
+	var list []CountState
+	for i, c := range slices.Backward(counts) {
+		if c.IsWhole() {
+			list = append(list, c)
+			break
+		}
+		if c.Packs > 0 && !countedAgain(counts, i, len(counts)-1) {
+			list = append(list, c)
+		}
+	}
+	slices.Reverse(list)
+	return list
 }
 
 func countWhy(s Stamp, age time.Duration) string {

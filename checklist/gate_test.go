@@ -256,7 +256,9 @@ func TestCautionsWantAReasonEach(t *testing.T) {
 	l.add(evening, sign)
 	a = l.assess(d, evening)
 	assert.Nil(t, a.Cautions[0].Accepted, "a reason holds for one sign-off alone")
-	assert.Equal(t, 1, a.Cautions[0].Running, "accepted at the one before")
+	assert.Zero(t, a.Cautions[0].Running, "the same passage signed once more is no other passage")
+	d.Plan.Name = "back again"
+	assert.Equal(t, 1, l.assess(d, evening).Cautions[0].Running, "the second passage running")
 }
 
 func TestLoosenedSinceTheLastSignOffIsACaution(t *testing.T) {

@@ -24,6 +24,20 @@ type SignOff struct {
 	Lapsed  string    // why it no longer holds
 }
 
+// Reason is why the sign-off in force accepts a caution; "" where none is in force, or it
+// does not know the caution.
+func (s SignOff) Reason(c Caution) string {
+	if !s.InForce {
+		return ""
+	}
+	for _, e := range s.Signed.Exceptions {
+		if e.ID == c.ID() {
+			return e.Why
+		}
+	}
+	return ""
+}
+
 // signOff lapses at the earliest of departure + 6 h and signing + 24 h, with a new
 // blocker (age alone is none), and with changed definitions.
 func (s State) signOff(d Definitions, blockers []Blocker, now time.Time) SignOff {
@@ -64,10 +78,10 @@ func Freeze(d Definitions, s State, a Assessment, name string) (Sign, error) {
 		return Sign{}, err
 	}
 	sign := Sign{
-		Name: name, Boat: a.Boat, Passage: a.Passage, Depart: a.Reckoning.Depart, Moved: a.Moved, Definitions: d.Sum,
+		Name: name, Boat: a.Boat, Passage: a.Passage, PassageKind: d.Plan.Kind, Depart: a.Reckoning.Depart, Moved: a.Moved, Definitions: d.Sum,
 		Verdict: string(a.Reckoning.Verdict), Crew: d.Plan.Crew, Fouling: a.Fouling, Walk: a.Walk.String(),
 		Cases: signedCases(a), Resources: signedResources(a), Tanks: signedTanks(d, s), Answers: signedAnswers(a),
-		Exceptions: signedExceptions(a), Uncovered: a.Uncovered, Critical: criticality(d), Reserves: signedReserves(d),
+		Exceptions: signedExceptions(a), Uncovered: a.Uncovered, Critical: criticality(d, ""), Reserves: signedReserves(d),
 	}
 	if n := len(s.Readings); n > 0 {
 		sign.Readings = s.Readings[n-1].Values

@@ -46,7 +46,7 @@ func TestSignOffFreezesWhatWasKnown(t *testing.T) {
 	require.Len(t, sign.Answers, 6)
 	assert.Equal(t, "belts", sign.Answers[3].Check)
 	assert.Equal(t, "a thumb's width", sign.Answers[3].Say)
-	assert.Equal(t, []string{"seacock", "exhaust", "volts", "lights when night", "alone"}, sign.Critical)
+	assert.Equal(t, []string{"seacock", "exhaust", "volts", "lights when night", "alone when single-handed"}, sign.Critical)
 	assert.Equal(t, d.Sum, sign.Definitions)
 	assert.Equal(t, "4 critical checks in less than 1 s", sign.Walk)
 	assert.Contains(t, sign.Uncovered, "radio")

@@ -15,7 +15,7 @@ type State struct {
 	Last     Stamp // of the last entry; zero: none yet
 	Clock    Clock
 	Tanks    map[string]TankState     // by tank
-	Counts   map[string][]CountState  // by food: the last count of each lot, and the last of all lots, as they came
+	Counts   map[string][]CountState  // by food, as they came: those that still tell something, see standing
 	Answers  map[string]AnswerState   // by check
 	Closed   map[string]Stamp         // sections closed, by SectionKey
 	Events   map[string]Stamp         // by what happened, the latest
@@ -77,7 +77,8 @@ type ReadingState struct {
 // AcceptedState is a caution accepted and why.
 type AcceptedState struct {
 	Stamp
-	Why string
+	Why  string
+	Said string // of something loosened: how it was told
 }
 
 // SignState is a sign-off and when it was made.
@@ -225,7 +226,7 @@ func (s *State) apply(stamp Stamp, act Act) {
 	case DefectAct:
 		s.defect(stamp, a)
 	case Accept:
-		s.Accepted[a.Caution] = AcceptedState{stamp, a.Why}
+		s.Accepted[a.Caution] = AcceptedState{stamp, a.Why, a.Said}
 	case Sign:
 		s.Signed = &SignState{stamp, a}
 		s.Accepted = map[string]AcceptedState{}
@@ -261,8 +262,55 @@ func (c Count) SameLot(o Count) bool {
 }
 
 func (s *State) count(stamp Stamp, c Count) {
-	kept := slices.DeleteFunc(slices.Clone(s.Counts[c.Food]), func(o CountState) bool { return o.SameLot(c) })
-	s.Counts[c.Food] = append(kept, CountState{stamp, c})
+	s.Counts[c.Food] = standing(append(slices.Clip(s.Counts[c.Food]), CountState{stamp, c}))
+}
+
+// mostCounts is how many counts of a food stand at the most, but for the last of each lot.
+const mostCounts = 100
+
+// standing are the counts of a food that still tell something. How much was eaten of a
+// lot since its count hangs on what the others held then: so all counts stand from the
+// oldest on by which a lot is still known, and from before it what each lot held then.
+// Of the counts of all lots together only the last one stands.
+func standing(counts []CountState) []CountState {
+	last := len(counts) - 1
+	since := oldestKnown(counts)
+	if last-since >= mostCounts {
+		since = last
+	}
+	kept := make([]CountState, 0, len(counts))
+	for i, c := range counts {
+		until := max(i, since)
+		if c.IsWhole() {
+			until = last
+		}
+		if !countedAgain(counts, i, until) {
+			kept = append(kept, c)
+		}
+	}
+	return kept
+}
+
+// oldestKnown is the count of all lots together, without one the oldest that is the
+// last of its lot; a lot that is gone is not eaten from and needs no others.
+func oldestKnown(counts []CountState) int {
+	last := len(counts) - 1
+	for i := last; i >= 0; i-- {
+		if counts[i].IsWhole() {
+			return i
+		}
+	}
+	for i, c := range counts {
+		if c.Packs > 0 && !countedAgain(counts, i, last) {
+			return i
+		}
+	}
+	return last
+}
+
+// countedAgain says whether the lot of a count was counted again after it, until another.
+func countedAgain(counts []CountState, i, until int) bool {
+	return slices.ContainsFunc(counts[i+1:until+1], func(o CountState) bool { return o.SameLot(counts[i].Count) })
 }
 
 // answer keeps the last answer to a check. One that is not right opens a defect,

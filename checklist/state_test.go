@@ -42,6 +42,19 @@ func TestFillsAddToTheLastSounding(t *testing.T) {
 	assert.Empty(t, Fold(l).Tanks["water"].Moves, "a sounding starts anew")
 }
 
+func TestWhatIsFilledInOverTheBrimCannotBeTakenOut(t *testing.T) {
+	d := fitBoat()
+	d.Boat.Tanks = append(d.Boat.Tanks, provisions.Tank{Name: "can", Holds: passage.Water, Capacity: 20, Can: true})
+	var l log
+	l.add(evening, Sound{"water", "50 %"}, Sound{"can", "15 L"}, Fill{Tank: "can", Amount: "18 L"}, Fill{Tank: "water", Amount: "12 L", From: "can"})
+	held, err := Fold(l).Held(d.Boat.Tanks[3])
+	require.NoError(t, err)
+	assert.InDelta(t, 20-12-15, float64(held.Added), 1e-9, "15 L and 18 L are 20 L in a can of 20 L; 12 L leave 8")
+
+	_, err = d.NewFill(Fold(l), "water", "9 L", "can")
+	refused(t, err, "can holds 8.0 L by its last sounding; sound it first, or move less")
+}
+
 func TestCountsWork(t *testing.T) {
 	day := func(n int) quantity.Date { return quantity.Date{Year: 2026, Month: 7, Day: n} }
 	d := fitBoat()
@@ -69,6 +82,49 @@ func TestCountsWork(t *testing.T) {
 	l.add(evening.Add(48*time.Hour), Count{Food: "biscuit", Packs: 5, BestBefore: day(1), Place: "aft"})
 	d.Boat.Lots = nil
 	assert.Equal(t, []float64{0, 5}, packs(l))
+
+	// A lot that was gone before the other was counted is gone still when it is looked for again: the other was eaten.
+	d.Boat.Lots = []provisions.Lot{{Food: "biscuit", Packs: 9, BestBefore: day(8)}, {Food: "biscuit", Packs: 9, BestBefore: day(9)}}
+	l = nil
+	l.add(evening, Count{Food: "biscuit", Packs: 0, BestBefore: day(8)}, Count{Food: "biscuit", Packs: 5, BestBefore: day(9)})
+	l.add(evening.Add(48*time.Hour), Count{Food: "biscuit", Packs: 0, BestBefore: day(8)})
+	assert.Equal(t, []float64{0, 3}, packs(l))
+}
+
+func TestCountsStandAsLongAsTheyTellSomething(t *testing.T) {
+	count := func(packs float64, place string) Count { return Count{Food: "biscuit", Packs: packs, Place: place} }
+	for _, test := range []struct {
+		name   string
+		counts []Count
+		want   []int // which stand
+	}{
+		{"each lot once", []Count{count(3, "bow"), count(4, "aft")}, []int{0, 1}},
+		{"one lot again and again: the last", []Count{count(3, "bow"), count(2, "bow"), count(1, "bow")}, []int{2}},
+		{"the other lot was counted between: all", []Count{count(3, "bow"), count(4, "aft"), count(2, "bow"), count(1, "bow")}, []int{0, 1, 2, 3}},
+		{"then it was counted too: all since the bow's last", []Count{count(3, "bow"), count(4, "aft"), count(2, "bow"), count(3, "aft")}, []int{1, 2, 3}},
+		{"a lot that is gone needs no others", []Count{count(0, "bow"), count(4, "aft"), count(3, "aft")}, []int{0, 2}},
+		{"all are gone", []Count{count(0, "bow"), count(0, "aft"), count(0, "bow")}, []int{1, 2}},
+		{"all lots together: what was known before, and what came after", []Count{
+			count(3, "bow"), count(2, "bow"), count(9, ""), count(5, ""), count(4, "aft"), count(3, "aft"),
+		}, []int{1, 3, 4, 5}},
+	} {
+		var l log
+		for i, c := range test.counts {
+			l.add(evening.Add(time.Duration(i)*time.Hour), c)
+		}
+		var stand []int
+		for _, c := range Fold(l).Counts["biscuit"] {
+			stand = append(stand, c.Seq-1)
+		}
+		assert.Equal(t, test.want, stand, test.name)
+	}
+
+	var l log
+	l.add(evening, count(3, "bow"))
+	for range 3 * mostCounts {
+		l.add(evening, count(2, "aft"))
+	}
+	assert.LessOrEqual(t, len(Fold(l).Counts["biscuit"]), mostCounts+1, "they do not grow for ever")
 }
 
 // The state that a page brings forward is the state of all entries before it.

@@ -55,7 +55,7 @@ func (c cell) text() (string, bool) {
 // number is the value where it is a number from lo to hi.
 func (c cell) number(lo, hi float64) (float64, bool) {
 	x, isNumber := floatOf(c.value)
-	wrong := ""
+	var wrong string
 	switch {
 	case !isNumber:
 		wrong = describe(c.value)

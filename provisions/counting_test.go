@@ -13,6 +13,7 @@ import (
 func TestCountsAreAppliedInTheirOrder(t *testing.T) {
 	day := func(n int) quantity.Date { return quantity.Date{Year: 2026, Month: 7, Day: n} }
 	noon := time.Date(2026, 6, 20, 12, 0, 0, 0, time.UTC)
+	evening := time.Date(2026, 7, 2, 18, 0, 0, 0, time.UTC)
 	b := Boat{
 		Foods: []Food{{Name: "biscuit", Pack: 1, Kcal: 400, Keeps: quantity.Period{Months: 1}}},
 		Rates: Rates{Rations: []Ration{{Food: "biscuit", Each: 0.5}}},
@@ -39,6 +40,19 @@ func TestCountsAreAppliedInTheirOrder(t *testing.T) {
 		{"a day between two counts of lots eats a pack, soonest first", []Counting{
 			lot(noon, 3, Lot{BestBefore: day(9)}), lot(noon.Add(24*time.Hour), 5, Lot{Place: "bow"}),
 		}, []float64{2, 3, 5}},
+		{"a lot that has gone off is not eaten between two counts: a day of the other", []Counting{
+			lot(evening, 3, Lot{BestBefore: day(1)}), lot(evening.Add(24*time.Hour), 5, Lot{Place: "bow"}),
+		}, []float64{3, 2, 5}},
+		{"nor after the end of its last day: half a day of the first, half of the other", []Counting{
+			lot(noon.AddDate(0, 0, 11), 3, Lot{BestBefore: day(1)}), lot(noon.AddDate(0, 0, 12), 5, Lot{Place: "bow"}),
+		}, []float64{2.5, 2.5, 5}},
+		{"a count of the date alone is of the lot that has it", []Counting{lot(noon, 5, Lot{Place: "bow", BestBefore: day(5)}), lot(noon, 2, Lot{BestBefore: day(5)})}, []float64{3, 3, 2}},
+		{"a count of the place alone is of all lots there", []Counting{
+			lot(noon, 5, Lot{Place: "bow", BestBefore: day(5)}), lot(noon, 4, Lot{Place: "bow", Bought: day(1)}), lot(noon, 6, Lot{Place: "bow"}),
+		}, []float64{3, 3, 2, 4}},
+		{"and what is more of them was not known", []Counting{
+			lot(noon, 5, Lot{Place: "bow", BestBefore: day(5)}), lot(noon, 4, Lot{Place: "bow", Bought: day(1)}), lot(noon, 11, Lot{Place: "bow"}),
+		}, []float64{3, 3, 5, 4, 2}},
 		{"what has no date is eaten last", []Counting{
 			lot(noon, 0, Lot{BestBefore: day(1)}), lot(noon, 0, Lot{BestBefore: day(9)}), lot(noon, 2, Lot{Place: "bow"}),
 			lot(noon, 1, Lot{Bought: day(1)}), lot(noon.Add(24*time.Hour), 9, Lot{Place: "aft"}),
@@ -49,7 +63,7 @@ func TestCountsAreAppliedInTheirOrder(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			stock := b.StockOf("biscuit", 2, test.counts)
+			stock := b.StockOf("biscuit", 2, test.counts, time.UTC)
 			var packs []float64
 			for _, l := range stock.Lots {
 				packs = append(packs, l.Packs)
@@ -60,6 +74,6 @@ func TestCountsAreAppliedInTheirOrder(t *testing.T) {
 			}
 		})
 	}
-	assert.Len(t, b.StockOf("rice", 2, nil).Lots, 1, "a food that is no longer defined keeps its lots")
+	assert.Len(t, b.StockOf("rice", 2, nil, time.UTC).Lots, 1, "a food that is no longer defined keeps its lots")
 	assert.InDelta(t, 3.0, b.Lots[0].Packs, 0, "the definitions stay as they are")
 }

@@ -278,21 +278,8 @@ func (s *shelf) eatBetween(at, depart time.Time) {
 	perHour := s.ration / dayHours
 	for i := range s.batches {
 		b := &s.batches[i]
-		until := depart
-		if b.last != never {
-			until = earlier(depart, b.end.Last.End(depart.Location()))
-		}
-		eaten := min(b.grams, perHour*hoursBetween(at, until))
-		b.grams -= eaten
-		at = at.Add(time.Duration(eaten / perHour * float64(time.Hour)))
+		b.grams, at = eatDown(b.grams, perHour, at, depart, b.end)
 	}
-}
-
-func earlier(a, b time.Time) time.Time {
-	if b.Before(a) {
-		return b
-	}
-	return a
 }
 
 // warm ends chilled food with its KeepsWarm, the departure's day counted from; none: with that day.

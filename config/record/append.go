@@ -17,6 +17,14 @@ import (
 // numbers and writes the act that decide gives, and returns once it is on the disk. Loaded is the state after it.
 // An error of decide is returned as it is. On an error nothing was added, unless the error says otherwise.
 func (s *Store) Append(at time.Time, by string, decide func(entries []checklist.Entry) (checklist.Act, error)) (Loaded, error) {
+	return s.AppendNow(func() time.Time { return at }, by, func(_ time.Time, entries []checklist.Entry) (checklist.Act, error) {
+		return decide(entries)
+	})
+}
+
+// AppendNow is Append at the moment that the clock tells once the lock is held. Of two programs that write at once, the
+// one that had to wait would else write a time before the last entry's, which puts the clock in doubt.
+func (s *Store) AppendNow(clock func() time.Time, by string, decide func(at time.Time, entries []checklist.Entry) (checklist.Act, error)) (Loaded, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 
@@ -24,7 +32,7 @@ func (s *Store) Append(at time.Time, by string, decide func(entries []checklist.
 	if err != nil {
 		return Loaded{}, err
 	}
-	loaded, err := s.appendLocked(at, by, decide)
+	loaded, err := s.appendLocked(clock(), by, decide)
 
 	return loaded, cmp.Or(err, unlock())
 }
@@ -54,12 +62,12 @@ func (s *Store) lockToWrite() (unlock func() error, err error) {
 	return unlock, nil
 }
 
-func (s *Store) appendLocked(at time.Time, by string, decide func([]checklist.Entry) (checklist.Act, error)) (Loaded, error) {
+func (s *Store) appendLocked(at time.Time, by string, decide func(time.Time, []checklist.Entry) (checklist.Act, error)) (Loaded, error) {
 	v, err := s.read(fromCarry, nil)
 	if err != nil {
 		return Loaded{}, err
 	}
-	act, err := decide(v.entries())
+	act, err := decide(at, v.entries())
 	if err != nil {
 		return Loaded{}, err
 	}

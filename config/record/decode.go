@@ -42,7 +42,7 @@ func decodeEntry(text []byte) (checklist.Entry, error) {
 		Entry []map[string]any `toml:"entry"`
 	}
 	if _, err := toml.Decode(string(text), &page); err != nil {
-		return checklist.Entry{}, errors.New(strings.TrimPrefix(err.Error(), "toml: "))
+		return checklist.Entry{}, fmt.Errorf("%.200s", strings.TrimPrefix(err.Error(), "toml: ")) // it quotes at any length
 	}
 	if len(page.Entry) != 1 {
 		return checklist.Entry{}, errors.New("no entry stands there")

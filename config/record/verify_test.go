@@ -327,3 +327,20 @@ func TestVerifyLooksAtTheDefinitionsOfEachSignOff(t *testing.T) {
 	_, err = s.Definitions("../../boat")
 	require.ErrorContains(t, err, "is no SHA-256")
 }
+
+// What the TOML reader quotes of a damaged entry is cut.
+func TestAFaultIsALineHoweverLongTheDamage(t *testing.T) {
+	boat := t.TempDir()
+	add(t, Open(boat), 1, 3)
+	name := filepath.Join(boat, "record", "0001.toml")
+	text, err := os.ReadFile(name)
+	require.NoError(t, err)
+	text = bytes.Replace(text, []byte(`kind = "event"`), slices.Concat([]byte("kind = "), bytes.Repeat([]byte("x"), 5_000_000)), 1)
+	require.NoError(t, os.WriteFile(name, text, 0o644))
+	r, err := Verify(boat)
+	require.NoError(t, err)
+	require.NotEmpty(t, r.Faults)
+	for _, f := range r.Faults {
+		assert.Less(t, len(f.String()), 500)
+	}
+}
