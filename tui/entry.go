@@ -5,18 +5,19 @@ import (
 	"strings"
 
 	"boat/hoveshort/checklist"
+	"boat/hoveshort/provisions/quantity"
 )
 
-// entryWords is an entry of the record in one line.
-func entryWords(e checklist.Entry) string {
-	words := actWords(e.Act)
+// entryWords is an entry of the record in one line, values in the units of the screens.
+func entryWords(e checklist.Entry, units quantity.System) string {
+	words := actWords(e.Act, units)
 	if e.By != "" {
 		words += " (" + e.By + ")"
 	}
 	return words
 }
 
-func actWords(act checklist.Act) string {
+func actWords(act checklist.Act, units quantity.System) string {
 	switch a := act.(type) {
 	case checklist.Carry:
 		return fmt.Sprintf("a page begins: %s brought forward", count(len(a.Kept), "entry", "entries"))
@@ -30,11 +31,11 @@ func actWords(act checklist.Act) string {
 	case checklist.Count:
 		return countWords(a)
 	case checklist.Answer:
-		return answerWords(a)
+		return answerWords(a, units)
 	case checklist.Event:
 		return "it happened: " + a.What
 	case checklist.Reading:
-		return strings.TrimSuffix("read: "+readingWords(a.Values)+"; "+a.Note, "; ")
+		return strings.TrimSuffix("read: "+readingWords(a.Values, units)+"; "+a.Note, "; ")
 	case checklist.DefectAct:
 		if a.Close > 0 {
 			return fmt.Sprintf("defect %d closed: %s", a.Close, a.Why)
@@ -70,13 +71,13 @@ func countWords(c checklist.Count) string {
 	return words
 }
 
-func answerWords(a checklist.Answer) string {
+func answerWords(a checklist.Answer, units quantity.System) string {
 	if a.Answer == checklist.SectionDone {
 		return fmt.Sprintf("%s, %s: done", a.Round, a.Section)
 	}
 	words := a.Check + ": " + string(a.Answer)
 	if a.Value != nil {
-		words = a.Check + ": " + a.Value.String()
+		words = a.Check + ": " + valueWords(*a.Value, units)
 	}
 	for _, said := range []string{a.Say, a.Why} {
 		if said != "" {
@@ -86,10 +87,10 @@ func answerWords(a checklist.Answer) string {
 	return words
 }
 
-func readingWords(values []checklist.ReadingValue) string {
+func readingWords(values []checklist.ReadingValue, units quantity.System) string {
 	var parts []string
 	for _, v := range values {
-		parts = append(parts, v.Of+" "+v.Value.String())
+		parts = append(parts, v.Of+" "+valueWords(v.Value, units))
 	}
 	return strings.Join(parts, ", ")
 }

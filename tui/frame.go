@@ -14,14 +14,18 @@ const (
 	leastHeight = 12
 )
 
+// isTooSmall says that no page is shown, and so no key is taken.
+func (s size) isTooSmall() bool { return s.w < leastWidth || s.h < leastHeight }
+
 // View is the whole screen: never taller or wider than the terminal.
 func (m Model) View() string {
 	t := m.terminal
 	switch {
 	case t.w < 1 || t.h < 1:
 		return ""
-	case t.w < leastWidth || t.h < leastHeight:
-		return m.facts.look.clip(fmt.Sprintf("too small: %dx%d is needed, this is %dx%d", leastWidth, leastHeight, t.w, t.h), t.w)
+	case t.isTooSmall():
+		text := fmt.Sprintf("too small: %dx%d is needed, this is %dx%d; ctrl+c leaves", leastWidth, leastHeight, t.w, t.h)
+		return m.fit(wrap(text, t.w, 0))
 	}
 	page := m.page()
 	lines := append(m.head(), strings.Split(page, "\n")...)
@@ -54,7 +58,7 @@ func (m Model) fit(lines []string) string {
 // laidOut tells the facts how much room a page has now.
 func (m Model) laidOut() Model {
 	t := m.terminal
-	if t.w < leastWidth || t.h < leastHeight {
+	if t.isTooSmall() {
 		t = size{leastWidth, leastHeight}
 	}
 	m.facts.waiting = len(m.queue)
@@ -85,6 +89,11 @@ func (m Model) head() []string {
 	lines := []string{l.head.Render(line)}
 	if m.settings.Banner != "" {
 		lines = append(lines, l.caution.Render(l.clip(l.clean(m.settings.Banner), w)))
+	}
+	if f := m.facts; !m.moved.IsZero() {
+		text := fmt.Sprintf("departure moved: %s (files: %s); here alone until signed",
+			f.definitions.Plan.Depart.In(f.zone()).Format(momentLayout), m.files.Plan.Depart.In(f.zone()).Format(momentLayout))
+		lines = append(lines, l.caution.Render(l.clip(l.clean(text), w)))
 	}
 	return lines
 }

@@ -39,6 +39,13 @@ func TestScreensLookAsReviewed(t *testing.T) {
 			b.now = b.now.Add(-time.Hour)
 			return b.restart().keys("G", "k", "k", "enter")
 		}},
+		{"ready-happened", func(t *testing.T) *bench { return newBench(t, fitBoat(), allGood()...).keys("e") }},
+		{"ready-signed", func(t *testing.T) *bench {
+			d := fitBoat()
+			d.Services = wanting().Services
+			b := newBench(t, d, allGood()...).keys("a").types("no yard here").keys("enter")
+			return b.keys("7", "s").types("A. Skipper").keys("enter", "G", "y", "1", "G", "k")
+		}},
 		{"ready-cannot-make-it", func(t *testing.T) *bench {
 			d := fitBoat()
 			d.Plan.Legs[0].Current = -20
@@ -73,6 +80,9 @@ func TestScreensLookAsReviewed(t *testing.T) {
 		}},
 		{"record", func(t *testing.T) *bench { return signedRecord(t).keys("7") }},
 		{"record-refused", func(t *testing.T) *bench { return newBench(t, wanting()).keys("7", "s") }},
+		{"record-moved", func(t *testing.T) *bench {
+			return newBench(t, fitBoat(), allGood()...).keys("7", "m").types("09:00").keys("enter")
+		}},
 		{"record-confirm", func(t *testing.T) *bench {
 			return newBench(t, fitBoat(), allGood()...).keys("7", "s").types("A. Skipper").keys("enter")
 		}},

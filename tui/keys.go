@@ -15,9 +15,9 @@ var keys = struct {
 	Accept                                      key.Binding
 	Sound, Fill, Take, Count, CountAll          key.Binding
 	Right, NotRight, CouldNotLook, NotAboard    key.Binding
-	Value, Done, Walk                           key.Binding
+	Value, Done, Walk, OutOf, Before, Event     key.Binding
 	GradeStop, GradeLimit, GradeNote            key.Binding
-	Sign, Strike, Yes                           key.Binding
+	Sign, Move, Strike, Yes                     key.Binding
 }{
 	Up:       bind("up/k", "up", "up", "k"),
 	Down:     bind("down/j", "down", "down", "j"),
@@ -28,7 +28,7 @@ var keys = struct {
 
 	Enter: bind("enter", "go there", "enter"),
 	Open:  bind("o", "list them", "o", "right", "l"),
-	Back:  bind("h", "back", "h", "left", "backspace", "esc"),
+	Back:  bind("esc", "back", "h", "left", "backspace", "esc"),
 	Leave: bind("q", "leave", "q"),
 
 	Help:    bind("?", "help", "?"),
@@ -58,13 +58,17 @@ var keys = struct {
 	NotAboard:    bind("x", "not aboard", "x"),
 	Value:        bind("v", "value", "v"),
 	Done:         bind("d", "say that it is done", "d"),
-	Walk:         bind("enter", "walk it", "enter", "right", "l"),
+	Walk:         bind("enter", "walk it", "enter", "right"),
+	OutOf:        bind("esc", "back to the rounds", "esc", "left", "backspace"),
+	Before:       bind("up/k", "the one before", "up", "k"),
+	Event:        bind("e", "something happened", "e"),
 
 	GradeStop:  bind("s", "stop", "s"),
 	GradeLimit: bind("l", "limit", "l"),
 	GradeNote:  bind("n", "note", "n"),
 
 	Sign:   bind("s", "sign", "s"),
+	Move:   bind("m", "move the departure", "m"),
 	Strike: bind("x", "take as never written", "x"),
 	Yes:    bind("y", "yes", "y"),
 }

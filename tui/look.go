@@ -137,6 +137,16 @@ func para(style lipgloss.Style, prefix, text string, width int) []string {
 	return lines
 }
 
+// part is a height of lines from one on; its last line tells that there is more to read.
+func (l look) part(lines []string, from, height int) []string {
+	from = max(0, min(from, len(lines)-height))
+	seen := append([]string(nil), lines[from:min(len(lines), from+max(0, height))]...)
+	if len(lines) > from+height && len(seen) > 1 {
+		seen[len(seen)-1] = "  " + l.more + " more to read: pgdn"
+	}
+	return seen
+}
+
 // window cuts lines to a height so that those from focus up to end are seen, from
 // their first on. A line at the edge tells what is not seen.
 func (l look) window(lines []string, focus, end, height int) []string {

@@ -17,6 +17,8 @@ import (
 type Model struct {
 	settings Settings
 	facts    facts
+	files    checklist.Definitions // as they were read
+	moved    time.Time             // the departure to reckon with instead of theirs; zero: theirs
 	terminal size
 	screens  map[screenName]screen // never changed in place
 	current  screenName
@@ -118,13 +120,17 @@ func (m Model) resized(to size) (Model, tea.Cmd) {
 
 // refold makes the facts anew.
 func (m Model) refold(d checklist.Definitions, entries []checklist.Entry) Model {
+	m.files = d
+	if !m.moved.IsZero() {
+		d = d.At(m.moved)
+	}
 	k := learn(d, entries, m.facts.now)
 	m.facts.definitions, m.facts.entries, m.facts.state, m.facts.assessment = d, entries, k.state, k.assessment
 	return m.tellScreens()
 }
 
 // looked is the same facts at this moment.
-func (m Model) looked() Model { return m.refold(m.facts.definitions, m.facts.entries) }
+func (m Model) looked() Model { return m.refold(m.files, m.facts.entries) }
 
 func (m Model) tellScreens() Model {
 	m.facts.waiting = len(m.queue)
@@ -176,6 +182,8 @@ func (m Model) key(p press) (Model, tea.Cmd) {
 		return m.quit()
 	case p.Paste && !m.screen().isTyping():
 		return m, nil // pasted text is no key
+	case m.terminal.isTooSmall():
+		return m, nil // what it would answer is not to be seen
 	case m.leaving != staying:
 		return m.reallyLeave(p)
 	case m.screen().isTyping():
@@ -184,7 +192,7 @@ func (m Model) key(p press) (Model, tea.Cmd) {
 	case m.held.holds(p.String()):
 		held, wait := m.held.repeated()
 		m.held = held
-		m.said = []string{"let go of the key: each check is answered by itself"}
+		m.said = []string{"let go of the key, look, then press again: each check is answered by itself"}
 		return m, m.timer(wait)
 	}
 	m.said, m.problem = nil, ""
@@ -203,7 +211,7 @@ func (m Model) global(p press) (Model, tea.Cmd) {
 		m.help = helpPage{open: true}
 		return m, nil
 	case p.is(keys.Reload):
-		m.said = []string{"reading the files and the record again"}
+		m.said = []string{readingAgain}
 		return m.startReading()
 	}
 	for _, name := range screenNames {
@@ -216,8 +224,12 @@ func (m Model) global(p press) (Model, tea.Cmd) {
 
 // pass gives the key to the screen and does what it asks for.
 func (m Model) pass(p press) (Model, tea.Cmd) {
+	why := m.whyNot(p)
 	s, actions := m.screen().update(m.facts, p)
 	m = m.withScreen(s)
+	if why != "" && len(actions) == 0 {
+		actions = []action{say{why}}
+	}
 	var cmds []tea.Cmd
 	for _, a := range actions {
 		var cmd tea.Cmd
@@ -225,6 +237,25 @@ func (m Model) pass(p press) (Model, tea.Cmd) {
 		cmds = append(cmds, cmd)
 	}
 	return m, tea.Batch(cmds...)
+}
+
+// whyNot is why the screen does not listen to a key that it knows; "" where it does, or
+// does not know it.
+func (m Model) whyNot(p press) string {
+	if m.screen().isTyping() {
+		return ""
+	}
+	why := ""
+	for _, b := range m.screen().bindings(m.facts) {
+		switch {
+		case !p.is(b.Binding):
+		case b.whyNot == "":
+			return ""
+		case why == "":
+			why = b.whyNot
+		}
+	}
+	return why
 }
 
 func (m Model) do(a action) (Model, tea.Cmd) {
@@ -244,6 +275,9 @@ func (m Model) do(a action) (Model, tea.Cmd) {
 		held, wait := m.held.answered(a.key)
 		m.held = held
 		return m, m.timer(wait)
+	case moveDepart:
+		m.moved = a.to
+		return m.looked(), nil
 	case readFiles:
 		return m.startReading()
 	case readHistory:
@@ -298,7 +332,7 @@ func (m Model) written(msg entryWrittenMsg) (Model, tea.Cmd) {
 	}
 	m.said = append(m.said, msg.notices...)
 	m.facts.history = withNew(m.facts.history, msg.entries)
-	return m.refold(m.facts.definitions, newer(m.facts.entries, msg.entries)).writeNext()
+	return m.refold(m.files, newer(m.facts.entries, msg.entries)).writeNext()
 }
 
 func (m Model) refused(msg entryRefusedMsg) (Model, tea.Cmd) {
@@ -355,8 +389,20 @@ func (m Model) startReading() (Model, tea.Cmd) {
 	return m, readAgain(m.settings.Reload)
 }
 
+// What is said when the files are read because a key asked for it.
+const (
+	readingAgain = "reading the files and the record again"
+	wereRead     = "the files and the record were read again"
+)
+
 func (m Model) filesRead(msg filesReadMsg) Model {
 	m.reading = false
+	if i := slices.Index(m.said, readingAgain); i >= 0 {
+		m.said = slices.Delete(slices.Clone(m.said), i, i+1)
+		if msg.err == nil {
+			m.said = append(m.said, wereRead)
+		}
+	}
 	if msg.err != nil {
 		m.facts.filesWrong = msg.err.Error()
 		return m

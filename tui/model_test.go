@@ -16,6 +16,7 @@ import (
 	"boat/hoveshort/checklist"
 	"boat/hoveshort/checklist/machinery"
 	"boat/hoveshort/provisions"
+	"boat/hoveshort/provisions/quantity"
 )
 
 func stretchOf(length, endurance, last float64) provisions.Stretch {
@@ -78,11 +79,13 @@ func TestKeysAskForActs(t *testing.T) {
 			[]action{answer("rails", "not right", "", "bad", machinery.Limit), holdKey{"l"}}},
 		{"no grade by any other key", walkAt("rails"), wanting(), nil, []string{"n", "b", "a", "d", "enter", "y"}, nil},
 		{"a reading", walkAt("volts"), wanting(), nil, []string{"v", "1", "2", ".", "7", " ", "V", "enter"}, []action{answer("volts", "12.7 V", "", "", ""), holdKey{"enter"}}},
-		{"a reading is not ticked", walkAt("volts"), wanting(), nil, []string{"y"}, []action{say{"this check is answered by its value: v"}}},
+		{"a reading is not ticked: its value is asked for", walkAt("volts"), wanting(), nil, []string{"y", "1", "2", ".", "7", " ", "V", "enter"},
+			[]action{answer("volts", "12.7 V", "", "", ""), holdKey{"enter"}}},
+		{"words about a reading are no value and drive nothing", walkAt("volts"), wanting(), nil, append([]string{"n"}, append(strings.Split("hose clip yes", ""), "enter")...), nil},
 		{"a reading of another kind", walkAt("volts"), wanting(), nil, []string{"v", "8", "0", " ", "C", "enter"}, nil},
 		{"not aboard", walkAt("rails"), wanting(), nil, []string{"x"}, []action{answer("rails", "not aboard", "", "", ""), holdKey{"x"}}},
 		{"not aboard is no answer to a critical check", walkAt("hatches"), wanting(), nil, []string{"x"},
-			[]action{say{"hatches is critical: not aboard is no answer to it; not-right, could-not-look, or take the check out of the round"}}},
+			[]action{say{criticalAboard}}},
 		{"what waits is told", walkAt("exhaust"), wanting(), nil, []string{"y"}, []action{say{"seacock must be right first"}}},
 		{"the program's own check", walkAt("water-lasts"), wanting(), nil, []string{"y"}, []action{say{"the program answers it"}}},
 		{"enter answers nothing", walkAt("seacock"), wanting(), nil, []string{"enter"}, nil},
@@ -188,7 +191,7 @@ func TestTheCautionIsSeenBeforeAKeyAnswers(t *testing.T) {
 func TestAnAnswerShowsOnlyOnceItIsOnTheDisk(t *testing.T) {
 	b := newBench(t, fitBoat()).size(80, 24).keys("4", "enter")
 	b.slow = true
-	b.keys("y").sees("Raw-water seacock CAUTION", "> open Raw-water seacock")
+	b.keys("y").sees("Raw-water seacock CAUTION", "> not answered Raw-water seacock")
 	b.land().sees("Engine oil right is", "right Raw-water seacock", "seacock: right. On the disk, entry 1")
 }
 
@@ -333,9 +336,15 @@ func TestTheWalkGoesOnFromWhereItWasBrokenOff(t *testing.T) {
 func TestTenMinutesSharpIsNoLongPause(t *testing.T) {
 	b := newBench(t, fitBoat()).keys("4", "enter", "y", "q")
 	b.now = b.now.Add(10 * time.Minute)
-	b.keys("enter").sees("> open Engine oil").keys("q")
+	b.keys("enter").sees("> not answered Engine oil").keys("q")
 	b.now = b.now.Add(10*time.Minute + time.Second)
 	b.keys("enter").sees("> asked again Raw-water seacock")
+}
+
+func TestTheRoundToBeSignedOnComesFirst(t *testing.T) {
+	d := fitBoat()
+	d.Rounds[0], d.Rounds[1] = d.Rounds[1], d.Rounds[0]
+	newBench(t, d).keys("4").sees("> Before leaving: 7 checks").keys("enter").sees("Before leaving · Engine")
 }
 
 func TestASectionBegunAgainIsAskedWhole(t *testing.T) {
@@ -386,15 +395,121 @@ func TestSigningIsReadToItsEndAndConfirmedByAKeyOfItsOwn(t *testing.T) {
 
 func TestThreeAreListedAndFourAreOneLine(t *testing.T) {
 	newBench(t, fitBoat(), allGood()[:1]...).sees("after water: never sounded", "gas bottle: never sounded")
-	b := newBench(t, fitBoat()).sees("4 levels and counts are not known: forward water, after water, diesel, gas bottle")
+	b := newBench(t, fitBoat()).sees("4 tanks and foods want a sounding or a count: forward water, after water, diesel, gas bottle")
 	b.seesNot("gas bottle: never sounded").keys("o").sees("gas bottle: never sounded").keys("h").seesNot("gas bottle: never sounded")
 }
 
-func TestSigningNamesTheFirstThreeThingsAndTheNumber(t *testing.T) {
+func TestALongReasonIsReadToItsEndOnASmallScreen(t *testing.T) {
+	d := wanting()
+	d.Spares[0].Stowed[0].Place = "fore peak / under the chain / the third box from the port side / in a tin with a blue lid / wrapped in a cloth / below the flags"
+	b := newBench(t, d).size(40, 12).sees("> impeller", "more to read: pgdn").seesNot("only with a shop")
+	b.keys("pgdown").sees("only with a shop").keys("pgup").sees("> impeller: a coastal passage").keys("j").sees("> beacon battery")
+}
+
+func TestSigningNamesEverythingInTheWayAndWhatClearsIt(t *testing.T) {
 	b := newBench(t, wanting()).keys("7", "s")
 	n := len(b.m.facts.assessment.Blockers)
-	b.sees("Signing is refused: "+count(n, "", "things stand in the way"), "1. impeller", "2. beacon battery", "3. water", "and "+count(n-3, "", "more"))
+	b.sees("Signing is refused: "+count(n, "", "things stand in the way"), "1. impeller", "2. beacon battery", "Clears it: renew it", "3. water",
+		"4. 4 tanks and foods want a sounding or a count", "5. 5 critical checks want an answer: walk the round")
 	assert.Empty(t, b.entries)
+	b.size(40, 12).sees("more to read: pgdn").seesNot("walk the round").keys("G").sees("walk the round", "enter: 1 Ready")
+}
+
+func TestTheDepartureIsMovedForTheSignOff(t *testing.T) {
+	planned := fitBoat().Plan.Depart
+	b := newBench(t, fitBoat(), allGood()...).keys("7", "m").types("09:00").keys("enter").sees("departure moved: 2 Jun 09:00 (files: 2 Jun 06:00)")
+	b.keys("1").sees("leaving Tue 2 Jun 09:00").send(minutePassedMsg{}).sees("leaving Tue 2 Jun 09:00")
+	b.keys("7", "s").types("Me").keys("enter").sees("leaving Tue 2 Jun 2026 09:00").keys("y")
+	sign := b.acts()[12].(checklist.Sign)
+	assert.Equal(t, planned.Add(3*time.Hour), sign.Depart)
+	assert.True(t, sign.Moved)
+	b.keys("m").types("as planned").keys("enter").seesNot("departure moved")
+	b.restart().sees("leaving Tue 2 Jun 09:00")
+}
+
+func TestDeparturesAsTyped(t *testing.T) {
+	zone := time.FixedZone("", 13*60*60)
+	now := time.Date(2026, 10, 18, 18, 0, 0, 0, zone)
+	for text, want := range map[string]string{
+		"19:30": "2026-10-18T19:30:00+13:00", "07:00": "2026-10-19T07:00:00+13:00", "18:00": "2026-10-18T18:00:00+13:00",
+		"20 Oct 09:00": "2026-10-20T09:00:00+13:00", "Tue 20 Oct 09:00": "2026-10-20T09:00:00+13:00", "2 Jan 06:00": "2027-01-02T06:00:00+13:00",
+		"2026-10-20 09:00": "2026-10-20T09:00:00+13:00", "2026-10-20T09:00+12:00": "2026-10-20T09:00:00+12:00",
+	} {
+		got, err := parseDeparture(text, now)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, got.Format(time.RFC3339), text)
+	}
+	for text, want := range map[string]error{
+		"17 Oct 09:00": errPast, "2025-10-20 09:00": errPast, "0001-01-01T00:00Z": errPast,
+		"": errNoMoment, "tomorrow": errNoMoment, "25:00": errNoMoment, "29 Feb 09:00": errNoMoment, "9": errNoMoment,
+	} {
+		_, err := parseDeparture(text, now)
+		assert.ErrorIs(t, err, want, text)
+	}
+	back, err := parseDeparture("as planned", now)
+	require.NoError(t, err)
+	assert.True(t, back.IsZero())
+}
+
+func TestWhatHappenedIsToldFromReadyAndFromTheRounds(t *testing.T) {
+	b := newBench(t, fitBoat(), allGood()...).keys("e").sees("What happened?", "> seacock moved: asks again seacock", "something else, in your own words")
+	b.keys("enter").sees("it happened: seacock moved. On the disk, entry 13", "NOT READY")
+	assert.Equal(t, checklist.Event{What: "seacock moved"}, b.acts()[12])
+
+	b.keys("4", "e", "j", "enter").types("seacock movd").keys("enter").sees(`did you mean "seacock moved"`, "> seacock movd")
+	b.keys("ctrl+u").types("a whale by the yard").keys("enter")
+	assert.Equal(t, checklist.Event{What: "a whale by the yard"}, b.acts()[13])
+
+	b.keys("enter", "e").sees("What happened?").keys("q").sees("nothing was written", "> asked again Guard rails")
+	b.keys("n", "e").sees("> e").keys("backspace", "backspace", "c")
+	assert.Equal(t, "rails: could not look", b.answers()[len(b.answers())-1])
+}
+
+func TestNoKeyAnswersWhatIsNotShown(t *testing.T) {
+	b := newBench(t, fitBoat()).keys("4", "enter").size(39, 24).sees("too small").keys("y", "c", "enter")
+	assert.Empty(t, b.entries)
+	b.size(80, 24).sees("Raw-water seacock").keys("c")
+	assert.Len(t, b.entries, 1)
+	b.size(39, 11).keys("ctrl+c")
+	assert.True(t, b.quit)
+}
+
+func TestAKeyThatCannotBeUsedSaysWhy(t *testing.T) {
+	newBench(t, wanting()).keys("a").sees("no caution is selected")
+	newBench(t, wanting()).keys("3", "c").sees("no food is selected")
+	newBench(t, wanting()).keys("4", "enter", "v").sees("this check has no value: y right, or n not right")
+}
+
+// A skipper who takes a reading for a tick types words into no question.
+func TestProseDrivesNoWalk(t *testing.T) {
+	b := newBench(t, fitBoat()).keys("4", "enter", "h", "l").sees("Raw-water seacock")
+	b.keys("q", "l", "h").sees("Rounds for this passage")
+	assert.Empty(t, b.entries)
+}
+
+func TestWhatWasPassedOverComesBeforeTheNextSection(t *testing.T) {
+	b := newBench(t, fitBoat()).keys("4", "enter", "j", "y").types("upper").keys("enter").settle()
+	b.keys("v").types("12.8 V").keys("enter").settle()
+	assert.Equal(t, "check seacock", b.m.screens[roundsScreen].(rounds).walk.step)
+	b.keys("y").settle()
+	assert.Equal(t, "check exhaust", b.m.screens[roundsScreen].(rounds).walk.step, "it waited for the seacock")
+	b.keys("y").settle().sees("The section ends with")
+}
+
+func TestAStruckEntryIsMarkedInTheList(t *testing.T) {
+	b := newBench(t, fitBoat(), allGood()[:2]...).keys("7", "x").types("wrong tank").keys("enter")
+	b.sees("2. 1 Jun 18:00: after water sounded: full (counts as never written)", "3. 1 Jun 18:00: entry 2 as never written: wrong tank")
+}
+
+func TestATankTellsWhatWasFilledSinceItWasSounded(t *testing.T) {
+	b := newBench(t, fitBoat(), checklist.Sound{Tank: "forward water", Level: "50 %"}, checklist.Fill{Tank: "forward water", Amount: "40 L"}).keys("3")
+	b.sees("water: 140 L of 200 L, read off as a share, then 40 L filled.")
+}
+
+func TestExamplesOfAmountsAreInTheUnitsOfTheScreens(t *testing.T) {
+	d := fitBoat()
+	d.Boat.Units = quantity.US
+	newBench(t, d).keys("3", "s").sees(`"20 US gal"`)
 }
 
 func TestSigningWaitsForAReasonForEachCaution(t *testing.T) {
@@ -402,11 +517,13 @@ func TestSigningWaitsForAReasonForEachCaution(t *testing.T) {
 	d.Services = wanting().Services
 	b := newBench(t, d, allGood()...).keys("7", "s").sees("Signing waits: 1 caution wants your reason", "anode")
 	b.keys("enter", "a").types("no yard here").keys("enter").sees("anode: accepted: no yard here")
-	b.keys("7", "s").types("Me").keys("enter").sees("1 exception").keys("y")
+	b.keys("7", "s").types("Me").keys("enter").sees("1 exception", "anode: overdue", "Because: no yard here").keys("y")
 	sign := b.acts()[len(b.entries)-1].(checklist.Sign)
 	require.Len(t, sign.Exceptions, 1)
 	assert.Equal(t, "no yard here", sign.Exceptions[0].Why)
-	b.keys("1", "g").sees("no reason yet: anode", "second passage running")
+	b.keys("1", "g").sees("READY and signed", "each wants a new reason before the next sign-off", "anode: accepted in the sign-off: no yard here").seesNot("no reason yet")
+	b.now = b.now.Add(80 * time.Hour) // the departure that is past becomes now: another passage
+	b.send(minutePassedMsg{}).keys("G", "k").sees("no reason yet: anode", "second passage running")
 }
 
 func TestNoSigningWhileTheFilesCannotBeRead(t *testing.T) {
@@ -463,7 +580,7 @@ func TestAPasteIsTextInAQuestionAndNoKeyElsewhere(t *testing.T) {
 func TestTheFilesAreReadAgainEveryMinuteAndByKey(t *testing.T) {
 	b := newBench(t, fitBoat())
 	b.d = wanting()
-	b.keys("r").sees("impeller")
+	b.keys("r").sees("impeller", "were read again").seesNot("reading the files")
 	b.d = fitBoat()
 	b.now = b.now.Add(time.Minute)
 	b.send(minutePassedMsg{}).seesNot("impeller")

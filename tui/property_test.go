@@ -20,7 +20,7 @@ import (
 // someKeys are keys that a person, a cat or a line with noise may press.
 var someKeys = []string{
 	"1", "3", "4", "7", "?", "q", "r", "w", "L", "up", "down", "left", "right", "pgup", "pgdown", "home", "end", "enter", "esc", "backspace",
-	"h", "j", "k", "l", "g", "G", "o", "a", "s", "f", "t", "c", "C", "y", "n", "x", "v", "d", " ", "%", "0", "9", "12.7 V", "full", "yyyy", "ctrl+c",
+	"h", "j", "k", "l", "g", "G", "o", "a", "e", "m", "s", "f", "t", "c", "C", "y", "n", "x", "v", "d", " ", "%", "0", "9", "12.7 V", "full", "yyyy", "ctrl+c",
 	"ctrl+l", "ctrl+u", "tab", "delete", "☠", "e\u0301", "\x00", "漢字",
 }
 

@@ -96,8 +96,8 @@ func (q question) typed(l look, width int) string {
 func (q question) bindings() []bound {
 	return []bound{
 		can(as(keys.Enter, "take it"), ""),
+		can(bind("backspace", "back, if empty", "backspace"), ""),
 		can(bind("ctrl+u", "empty the line", "ctrl+u"), ""),
-		can(bind("backspace", "in an empty line: back", "backspace"), ""),
 	}
 }
 

@@ -11,10 +11,12 @@ import (
 // ready is the answer: may she go, and what stands in the way.
 type ready struct {
 	cursor int
+	scroll int    // lines read of a selected item that does not fit
 	opened string // the group whose members are listed
 	asked  question
 	about  string // what the question is about
 	settle bool   // asked whether the clock is right
+	event  happening
 }
 
 // The questions of this screen.
@@ -30,9 +32,20 @@ func (r ready) update(f facts, p press) (screen, []action) {
 		return r.answer(f, p)
 	case r.settle:
 		return r.settleClock(p)
+	case r.event.open:
+		next, actions := r.event.update(f, p)
+		r.event = next
+		return r, actions
+	case p.is(keys.Event):
+		r.event = r.event.begin()
+		return r, nil
+	}
+	if scroll, did := r.read(f, p); did {
+		r.scroll = scroll
+		return r, nil
 	}
 	if cursor, did := moved(p, r.cursor, len(items), f.page.h); did {
-		r.cursor = cursor
+		r.cursor, r.scroll = cursor, 0
 		return r, nil
 	}
 	if p.is(keys.Leave) {
@@ -53,6 +66,20 @@ func (r ready) update(f facts, p press) (screen, []action) {
 		return r.askToAccept(*item.caution), nil
 	}
 	return r, nil
+}
+
+// read goes on, or back, within a selected item that does not fit.
+func (r ready) read(f facts, p press) (scroll int, did bool) {
+	_, focus, end := r.list(f, f.page.w)
+	room := r.room(f, f.page)
+	most := end - focus - room
+	switch {
+	case p.is(keys.PageDown) && r.scroll < most:
+		return min(most, r.scroll+max(1, room-2)), true
+	case p.is(keys.PageUp) && r.scroll > 0:
+		return max(0, min(r.scroll, most)-max(1, room-2)), true
+	}
+	return 0, false
 }
 
 // closeGroup puts the cursor on the line that stands for the group.
@@ -186,32 +213,41 @@ func (r ready) bindings(f facts) []bound {
 		return r.asked.bindings()
 	case r.settle:
 		return []bound{can(as(keys.Yes, "the clock is right"), ""), can(keys.Back, "")}
+	case r.event.open:
+		return r.event.bindings()
 	}
 	items := r.items(f)
 	var item readyItem
 	if len(items) > 0 {
 		item = items[within(r.cursor, len(items))]
 	}
-	accept, open := "", ""
+	accept, open, enter := "", "", ""
+	if item.blocker == nil && item.caution == nil && !item.heads {
+		enter = "nothing that leads anywhere is selected"
+	}
 	if item.caution == nil {
 		accept = "no caution is selected"
 	}
 	if !item.heads {
 		open = "nothing that stands for several is selected"
 	}
-	list := []bound{can(keys.Enter, ""), can(keys.Open, open), can(keys.Accept, accept)}
+	list := []bound{can(keys.Enter, enter), can(keys.Open, open), can(keys.Accept, accept), can(keys.Event, "")}
 	return append(list, moving()...)
 }
 
 func (r ready) refreshed(f facts) screen {
-	r.cursor = within(r.cursor, len(r.items(f)))
+	cursor := within(r.cursor, len(r.items(f)))
+	if cursor != r.cursor {
+		r.scroll = 0
+	}
+	r.cursor, r.event = cursor, r.event.refreshed(f)
 	return r
 }
 
 func (r ready) aim(facts, target) screen { return r }
 
-func (r ready) isTyping() bool { return r.asked.isOpen() }
+func (r ready) isTyping() bool { return r.asked.isOpen() || r.event.asked.isOpen() }
 
-func (r ready) unsaved() bool { return r.asked.unsaved() }
+func (r ready) unsaved() bool { return r.asked.unsaved() || r.event.asked.unsaved() }
 
-func (r ready) isInside() bool { return r.settle }
+func (r ready) isInside() bool { return r.settle || r.event.open }

@@ -18,6 +18,7 @@ type readyItem struct {
 	members []checklist.Blocker
 	blocker *checklist.Blocker
 	caution *checklist.Caution
+	signed  string // why the sign-off in force accepts the caution; "": it does not
 	note    string
 	figure  string // how long a thing lasts and the like, where the page is too small to keep it in sight
 }
@@ -46,7 +47,7 @@ func (r ready) items(f facts) []readyItem {
 		}
 	}
 	for _, c := range f.assessment.Cautions {
-		items = append(items, readyItem{caution: &c})
+		items = append(items, readyItem{caution: &c, signed: f.assessment.SignOff.Reason(c)})
 	}
 	for _, note := range notesOf(f.assessment) {
 		items = append(items, readyItem{note: note})
@@ -57,6 +58,11 @@ func (r ready) items(f facts) []readyItem {
 		}
 	}
 	return items
+}
+
+// blocking are the lines of what stands in the way, several of a kind in one.
+func (r ready) blocking(f facts) []readyItem {
+	return slices.DeleteFunc(r.items(f), func(i readyItem) bool { return i.blocker == nil && !i.heads })
 }
 
 // leastList is the lines that the list wants beside the figures.
@@ -119,7 +125,7 @@ func (i readyItem) title() string {
 	case i.heads && i.group == groupChecks:
 		return fmt.Sprintf("%d critical checks want an answer", len(i.members))
 	case i.heads:
-		return fmt.Sprintf("%d levels and counts are not known", len(i.members))
+		return fmt.Sprintf("%d tanks and foods want a sounding or a count", len(i.members))
 	case i.blocker != nil:
 		return i.blocker.Title
 	case i.caution != nil:
@@ -140,6 +146,8 @@ func (i readyItem) why() string {
 		return strings.Join(names, ", ")
 	case i.blocker != nil:
 		return i.blocker.Why
+	case i.signed != "":
+		return "accepted in the sign-off: " + i.signed
 	case i.caution != nil && i.caution.Accepted != nil:
 		return "accepted: " + i.caution.Accepted.Why
 	case i.caution != nil:
@@ -162,7 +170,7 @@ func (i readyItem) rest(f facts) []string {
 		}
 		return text
 	case i.caution != nil:
-		return cautionRest(*i.caution)
+		return i.cautionRest()
 	}
 	return nil
 }
@@ -189,11 +197,15 @@ func howMany(f facts, members []checklist.Blocker) string {
 	return strings.Join(parts, ", ")
 }
 
-func cautionRest(c checklist.Caution) []string {
+func (i readyItem) cautionRest() []string {
+	c := *i.caution
 	var text []string
-	if c.Accepted != nil {
-		text = append(text, "it was: "+c.Why)
-	} else {
+	switch {
+	case i.signed != "":
+		return []string{"it is: " + c.Why}
+	case c.Accepted != nil:
+		text = append(text, "it is: "+c.Why)
+	default:
 		text = append(text, "a: accept it for the next sign-off, with your reason")
 	}
 	if c.Running > 0 {
@@ -204,6 +216,8 @@ func cautionRest(c checklist.Caution) []string {
 
 func (i readyItem) part(a checklist.Assessment) string {
 	switch {
+	case i.caution != nil && a.SignOff.InForce:
+		return "Cautions; each wants a new reason before the next sign-off"
 	case i.caution != nil:
 		return fmt.Sprintf("Cautions: each wants a reason before signing (%d of %d have one)", len(a.Cautions)-openCautions(a), len(a.Cautions))
 	case i.blocker != nil || i.heads:
@@ -217,7 +231,7 @@ func (i readyItem) part(a checklist.Assessment) string {
 // mark is the state of a caution as a word.
 func (i readyItem) mark() string {
 	switch {
-	case i.caution == nil, i.caution.Accepted != nil:
+	case i.caution == nil, i.caution.Accepted != nil, i.signed != "":
 		return ""
 	}
 	return "no reason yet: "

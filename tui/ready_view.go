@@ -14,21 +14,39 @@ func (r ready) view(f facts, s size) string {
 	if r.settle {
 		return strings.Join(r.clockQuestion(f, s), "\n")
 	}
+	if r.event.open {
+		return r.event.view(f, s)
+	}
 	lines := r.verdict(f, s.w)
 	list, focus, end := r.list(f, s.w)
 	if r.asked.isOpen() {
 		return strings.Join(r.asked.under(f, append(lines, list[focus:end]...), s), "\n")
 	}
-	var below []string
-	if !isSmall(f) {
-		below = append([]string{f.look.title.Render(f.look.barLegend(s.w))}, figures(f, s.w)...)
+	below := r.below(f, s)
+	room := r.room(f, s)
+	const edges = 2 // lines of a window that tell what is not seen
+	if end-focus > room-edges {
+		list = f.look.part(list[focus:end], r.scroll, room)
+	} else {
+		list = f.look.window(list, focus, end, room)
 	}
-	room := max(0, s.h-len(lines)-len(below))
-	list = f.look.window(list, focus, end, room)
 	for len(list) < room {
 		list = append(list, "")
 	}
 	return strings.Join(append(append(lines, list...), below...), "\n")
+}
+
+// below are the figures under the list, where they fit.
+func (r ready) below(f facts, s size) []string {
+	if isSmall(f) {
+		return nil
+	}
+	return append([]string{f.look.title.Render(f.look.barLegend(s.w))}, figures(f, s.w)...)
+}
+
+// room is the height of the list.
+func (r ready) room(f facts, s size) int {
+	return max(0, s.h-len(r.verdict(f, s.w))-len(r.below(f, s)))
 }
 
 // verdict is the answer in one line, and below it the passage it is for.

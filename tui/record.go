@@ -23,6 +23,7 @@ type record struct {
 // The questions of this screen.
 const (
 	askName   = "name"
+	askDepart = "depart"
 	askStrike = "strike"
 )
 
@@ -64,7 +65,7 @@ func (r record) update(f facts, p press) (screen, []action) {
 	case r.name != "":
 		return r.confirm(f, p)
 	case r.refused != nil:
-		return r.readRefusal(p)
+		return r.readRefusal(f, p)
 	case r.reading != 0:
 		return r.read(f, p), nil
 	}
@@ -78,6 +79,10 @@ func (r record) update(f facts, p press) (screen, []action) {
 		return r, []action{closeScreen{}}
 	case p.is(keys.Sign):
 		return r.startSigning(f)
+	case p.is(keys.Move):
+		r.asked = ask(askDepart, "All screens then reckon with it, until you leave or move it back; signed, it holds with the sign-off. passage.toml stays as it is.",
+			`When does she leave? Write it like "09:00", "20 Oct 09:00", or "as planned":`)
+		return r, nil
 	case len(items) == 0:
 		return r, nil
 	}
@@ -88,7 +93,7 @@ func (r record) update(f facts, p press) (screen, []action) {
 		r.reading, r.scroll = item.entry.Seq, 0
 	case p.is(keys.Strike) && whyNotStruck(f, item) == "":
 		r.about = item.entry.Seq
-		r.asked = ask(askStrike, fmt.Sprintf("Entry %d: %s", item.entry.Seq, entryWords(item.entry)),
+		r.asked = ask(askStrike, fmt.Sprintf("Entry %d: %s", item.entry.Seq, entryWords(item.entry, f.assessment.Units)),
 			"It stays in the record, and counts as never written. Why?")
 	}
 	return r, nil
@@ -105,33 +110,47 @@ func whyNotStruck(f facts, item recordItem) string {
 // startSigning refuses while anything stands in the way, and else asks for the name.
 func (r record) startSigning(f facts) (screen, []action) {
 	a := f.assessment
-	if n := len(a.Blockers); n > 0 {
-		r.refused = []string{fmt.Sprintf("Signing is refused: %s in the way.", count(n, "thing stands", "things stand"))}
-		for i, b := range a.Blockers[:min(3, n)] {
-			r.refused = append(r.refused, fmt.Sprintf("%d. %s: %s", i+1, b.Title, b.Why))
-		}
-		if n > 3 {
-			r.refused = append(r.refused, fmt.Sprintf("and %d more. enter: 1 Ready tells what clears each", n-3))
-		} else {
-			r.refused = append(r.refused, "enter: 1 Ready tells what clears each")
-		}
-		return r, []action{readFiles{}}
-	}
-	if n := openCautions(a); n > 0 {
-		r.refused = []string{fmt.Sprintf("Signing waits: %s your reason.", count(n, "caution wants", "cautions want"))}
-		for _, c := range a.Cautions {
-			if c.Accepted == nil {
-				r.refused = append(r.refused, c.Title+": "+c.Why)
-			}
-		}
-		r.refused = append(r.refused, "enter: 1 Ready is where they are accepted (a)")
+	r.scroll = 0
+	if r.refused = whyNotSigned(f); r.refused != nil {
 		return r, []action{readFiles{}}
 	}
 	r.asked = ask(askName, "Sign off "+a.Boat+" for "+a.Passage+".", "The name of who signs:")
 	return r, []action{readFiles{}}
 }
 
-func (r record) readRefusal(p press) (screen, []action) {
+// whyNotSigned is why she cannot be signed off now, and what clears it; none: she can be.
+func whyNotSigned(f facts) []string {
+	a := f.assessment
+	if n := len(a.Blockers); n > 0 {
+		text := []string{fmt.Sprintf("Signing is refused: %s in the way.", count(n, "thing stands", "things stand"))}
+		for i, item := range (ready{}).blocking(f) {
+			line := fmt.Sprintf("%d. %s: %s", i+1, item.title(), item.why())
+			if item.blocker != nil {
+				line += ". Clears it: " + item.blocker.Clears
+			}
+			text = append(text, line)
+		}
+		return append(text, "enter: 1 Ready goes to each")
+	}
+	n := openCautions(a)
+	if n == 0 {
+		return nil
+	}
+	text := []string{fmt.Sprintf("Signing waits: %s your reason.", count(n, "caution wants", "cautions want"))}
+	for _, c := range a.Cautions {
+		if c.Accepted == nil {
+			text = append(text, c.Title+": "+c.Why)
+		}
+	}
+	return append(text, "enter: 1 Ready is where they are accepted (a)")
+}
+
+func (r record) readRefusal(f facts, p press) (screen, []action) {
+	most := max(0, len(r.refusalLines(f, f.page.w))-f.page.h)
+	if scroll, did := moved(p, min(r.scroll, most), most+1, 2*max(1, f.page.h-2)); did {
+		r.scroll = scroll
+		return r, nil
+	}
 	switch {
 	case p.is(keys.Enter):
 		r.refused = nil
@@ -148,6 +167,9 @@ func (r record) answer(f facts, p press) (screen, []action) {
 		r.asked = next
 		return r, nil
 	}
+	if r.asked.what == askDepart {
+		return r.move(f, next, text)
+	}
 	w := wish(wishSign{text})
 	if r.asked.what == askStrike {
 		w = wishCorrect{r.about, text}
@@ -162,6 +184,17 @@ func (r record) answer(f facts, p press) (screen, []action) {
 	}
 	r.asked = question{}
 	return r, []action{recordEntry{w}}
+}
+
+// move takes another departure.
+func (r record) move(f facts, asked question, text string) (screen, []action) {
+	to, err := parseDeparture(text, f.now.In(f.zone()))
+	if err != nil {
+		r.asked = asked.refused(err)
+		return r, nil
+	}
+	r.asked = question{}
+	return r, []action{moveDepart{to}, say{"reckoned anew: 1 Ready tells what it changes"}}
 }
 
 // confirm is the one confirmation of a sign-off.
@@ -204,7 +237,7 @@ func (r record) view(f facts, s size) string {
 	case r.name != "":
 		return strings.Join(r.viewConfirm(f, s), "\n")
 	case r.refused != nil:
-		return strings.Join(r.refusalLines(f, s), "\n")
+		return strings.Join(r.viewRefusal(f, s), "\n")
 	case r.reading != 0:
 		lines := r.signLines(f, s.w)
 		from := max(0, min(r.scroll, len(lines)-s.h))
@@ -254,7 +287,7 @@ func (r record) list(f facts, w int) (lines []string, focus, end int) {
 	if !slices.ContainsFunc(items, func(i recordItem) bool { return i.sign != nil }) {
 		lines = append(lines, l.title.Render(l.clip("Past sign-offs: none", w)))
 	}
-	signs, entries := false, false
+	signs, entries, gone := false, false, struck(f.pages())
 	for i, item := range items {
 		switch {
 		case item.sign != nil && !signs:
@@ -265,7 +298,7 @@ func (r record) list(f facts, w int) (lines []string, focus, end int) {
 			lines = append(lines, l.title.Render(l.clip("Last entries of the record", w)))
 		}
 		from := len(lines)
-		lines = append(lines, r.item(f, item, i == within(r.cursor, len(items)), w)...)
+		lines = append(lines, r.item(f, item, gone[item.entry.Seq], i == within(r.cursor, len(items)), w)...)
 		if i == within(r.cursor, len(items)) {
 			focus, end = from, len(lines)
 		}
@@ -276,17 +309,31 @@ func (r record) list(f facts, w int) (lines []string, focus, end int) {
 	return lines, focus, end
 }
 
-func (r record) item(f facts, item recordItem, selected bool, w int) []string {
+func (r record) item(f facts, item recordItem, gone, selected bool, w int) []string {
 	l := f.look
-	text := fmt.Sprintf("%d  %s  %s", item.entry.Seq, item.entry.At.Format(momentLayout), entryWords(item.entry))
+	text := fmt.Sprintf("%d. %s: %s", item.entry.Seq, item.entry.At.Format(momentLayout), entryWords(item.entry, f.assessment.Units))
+	if gone {
+		text += " (counts as never written)"
+	}
 	if item.sign != nil {
-		text = fmt.Sprintf("%s  %s by %s  %s", item.entry.At.Format("2 Jan 2006 15:04"), item.sign.Passage, item.sign.Name,
+		text = fmt.Sprintf("%s: %s by %s, digits %s", item.entry.At.Format("2 Jan 2006 15:04"), item.sign.Passage, item.sign.Name,
 			firstEight(item.entry.Sum))
 	}
 	if !selected {
 		return []string{"  " + l.clip(l.clean(text), w-2)}
 	}
 	return para(l.selected, "> ", l.clean(text), w)
+}
+
+// struck are the numbers of the entries that count as never written.
+func struck(entries []checklist.Entry) map[int]bool {
+	gone := map[int]bool{}
+	for _, e := range slices.Backward(entries) { // a correction can itself be struck by a later one
+		if c, is := e.Act.(checklist.Correct); is && !gone[e.Seq] {
+			gone[c.Of] = true
+		}
+	}
+	return gone
 }
 
 // firstEight are the digits that stand on the sheet ashore.
@@ -301,9 +348,15 @@ func (r record) confirmLines(f facts, w int) []string {
 		"y writes it down for ever: the plan, the levels, the figures, every answer, " + exceptionWords(a) +
 			" and the boat's files as they are now.",
 		"It holds for 24 h at most, and until 6 h after the departure; it lapses if something new stands in the way, or the files are changed.",
-		"The walk: " + a.Walk.String() + ".",
-		uncoveredWords(a), notLookedWords(a), deference,
 	} {
+		lines = append(lines, para(l.keys, "", l.clean(text), w)...)
+	}
+	for _, c := range a.Cautions {
+		if c.Accepted != nil {
+			lines = append(lines, para(l.caution, "  ", l.clean(c.Title+": "+c.Why+". Because: "+c.Accepted.Why), w)...)
+		}
+	}
+	for _, text := range []string{"The walk: " + a.Walk.String() + ".", uncoveredWords(a), notLookedWords(a), deference} {
 		if text != "" {
 			lines = append(lines, para(l.keys, "", l.clean(text), w)...)
 		}
@@ -347,7 +400,12 @@ func notLookedWords(a checklist.Assessment) string {
 	return count(len(a.NotLooked), "check", "checks") + " that are not critical were not looked at."
 }
 
-func (r record) refusalLines(f facts, s size) []string {
+// viewRefusal is the part of the refusal that is being read; its last line says that there is more.
+func (r record) viewRefusal(f facts, s size) []string {
+	return f.look.part(r.refusalLines(f, s.w), r.scroll, s.h)
+}
+
+func (r record) refusalLines(f facts, w int) []string {
 	l := f.look
 	var lines []string
 	for i, text := range r.refused {
@@ -355,9 +413,9 @@ func (r record) refusalLines(f facts, s size) []string {
 		if i == 0 {
 			style = l.blocked
 		}
-		lines = append(lines, para(style, "", l.clean(text), s.w)...)
+		lines = append(lines, para(style, "", l.clean(text), w)...)
 	}
-	return lines[:min(len(lines), s.h)]
+	return lines
 }
 
 func (r record) bindings(f facts) []bound {
@@ -372,7 +430,7 @@ func (r record) bindings(f facts) []bound {
 		return append([]bound{can(as(keys.Yes, "sign"), more), can(as(keys.Back, "back, nothing is signed"), "")},
 			quietly(keys.Up, keys.Down, keys.PageUp, keys.PageDown)...)
 	case r.refused != nil:
-		return append([]bound{can(as(keys.Enter, "to 1 Ready"), "")}, quietly(keys.Back)...)
+		return append([]bound{can(as(keys.Enter, "to 1 Ready"), "")}, quietly(keys.Back, keys.Up, keys.Down, keys.PageUp, keys.PageDown)...)
 	case r.reading != 0:
 		return append([]bound{can(as(keys.Down, "read on"), ""), can(as(keys.PageDown, "a page on"), "")},
 			quietly(keys.Back, keys.Up, keys.PageUp, keys.First, keys.Last)...)
@@ -386,7 +444,7 @@ func (r record) bindings(f facts) []bound {
 		}
 		strike = whyNotStruck(f, item)
 	}
-	list := []bound{can(keys.Sign, ""), can(as(keys.Enter, "read it"), read), can(keys.Strike, strike)}
+	list := []bound{can(keys.Sign, ""), can(as(keys.Enter, "read it"), read), can(keys.Move, ""), can(keys.Strike, strike)}
 	return append(list, moving()...)
 }
 

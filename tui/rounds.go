@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"boat/hoveshort/checklist"
@@ -12,13 +13,22 @@ type rounds struct {
 	cursor  int
 	walking bool
 	walk    walk
+	event   happening
 }
 
 func (r rounds) update(f facts, p press) (screen, []action) {
-	if r.walking {
+	switch {
+	case r.event.open:
+		next, actions := r.event.update(f, p)
+		r.event = next
+		return r, actions
+	case p.is(keys.Event) && !r.isAnswering():
+		r.event = r.event.begin()
+		return r, nil
+	case r.walking:
 		return r.updateWalk(f, p)
 	}
-	list := f.assessment.Rounds
+	list := listed(f.assessment.Rounds)
 	if cursor, did := moved(p, r.cursor, len(list), f.page.h); did {
 		r.cursor = cursor
 		return r, nil
@@ -39,14 +49,25 @@ func (r rounds) updateWalk(f facts, p press) (screen, []action) {
 	return r, actions
 }
 
+// listed are the rounds in the order in which a passage needs them.
+func listed(all []checklist.RoundView) []checklist.RoundView {
+	order := []checklist.Purpose{checklist.ForSign, checklist.ForWeigh, checklist.ForUnderWay, checklist.ForArrival, checklist.ForAny}
+	return slices.SortedStableFunc(slices.Values(all), func(a, b checklist.RoundView) int {
+		return slices.Index(order, a.For) - slices.Index(order, b.For)
+	})
+}
+
 func (r rounds) view(f facts, s size) string {
-	if r.walking {
+	switch {
+	case r.event.open:
+		return r.event.view(f, s)
+	case r.walking:
 		return r.walk.view(f, s)
 	}
 	l := f.look
 	lines := para(l.title, "", "Rounds for this passage", s.w)
 	focus, end := 0, 0
-	for i, round := range f.assessment.Rounds {
+	for i, round := range listed(f.assessment.Rounds) {
 		from := len(lines)
 		lines = append(lines, r.item(f, round, i == r.cursor, s.w)...)
 		if i == r.cursor {
@@ -155,18 +176,23 @@ func lastAnswered(round checklist.RoundView) *checklist.CheckView {
 }
 
 func (r rounds) bindings(f facts) []bound {
-	if r.walking {
+	switch {
+	case r.event.open:
+		return r.event.bindings()
+	case r.isAnswering():
 		return r.walk.bindings(f)
+	case r.walking:
+		return append(r.walk.bindings(f), quietly(keys.Event)...)
 	}
 	none := ""
 	if len(f.assessment.Rounds) == 0 {
 		none = "no round belongs to this passage"
 	}
-	return append([]bound{can(keys.Walk, none)}, moving()...)
+	return append([]bound{can(keys.Walk, none), can(keys.Event, "")}, moving()...)
 }
 
 func (r rounds) refreshed(f facts) screen {
-	r.cursor = within(r.cursor, len(f.assessment.Rounds))
+	r.cursor, r.event = within(r.cursor, len(f.assessment.Rounds)), r.event.refreshed(f)
 	if r.walk.round != "" {
 		r.walk = r.walk.refreshed(f) // also while it is not looked at
 	}
@@ -178,7 +204,8 @@ func (r rounds) aim(f facts, at target) screen {
 	if r.isTyping() {
 		return r
 	}
-	for i, round := range f.assessment.Rounds {
+	r.event = happening{}
+	for i, round := range listed(f.assessment.Rounds) {
 		for _, c := range applying(round) {
 			if c.ID == at.check {
 				r.cursor, r.walking = i, true
@@ -190,6 +217,9 @@ func (r rounds) aim(f facts, at target) screen {
 	return r
 }
 
-func (r rounds) isTyping() bool { return r.walking && r.walk.asked.isOpen() }
-func (r rounds) unsaved() bool  { return r.walking && r.walk.asked.unsaved() }
-func (r rounds) isInside() bool { return r.walking }
+// isAnswering says that a question of the walk is open.
+func (r rounds) isAnswering() bool { return r.walking && (r.walk.asked.isOpen() || r.walk.grade) }
+
+func (r rounds) isTyping() bool { return r.walking && r.walk.asked.isOpen() || r.event.asked.isOpen() }
+func (r rounds) unsaved() bool  { return r.walking && r.walk.asked.unsaved() || r.event.asked.unsaved() }
+func (r rounds) isInside() bool { return r.walking || r.event.open }

@@ -71,7 +71,8 @@ type (
 	}
 	closeScreen struct{} // leave the program
 	say         struct{ text string }
-	holdKey     struct{ key string } // it answered: it must be let go before it answers again
+	holdKey     struct{ key string }   // it answered: it must be let go before it answers again
+	moveDepart  struct{ to time.Time } // zero: as the files have it
 	readFiles   struct{}
 	readHistory struct{}
 )

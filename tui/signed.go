@@ -130,24 +130,34 @@ func (p *signedPage) exceptions(s checklist.Sign) {
 
 func (p *signedPage) answers(s checklist.Sign) {
 	p.title("Answers")
-	critical := map[string]bool{}
-	for _, id := range s.Critical {
-		critical[id] = true
-	}
+	critical := criticalWords(s.Critical)
 	for _, a := range s.Answers {
 		words := string(a.Answer)
 		if a.Value != nil {
-			words = a.Value.In(p.f.assessment.Units)
+			words = valueWords(*a.Value, p.f.assessment.Units)
 		}
 		if a.Say != "" {
 			words += " (" + a.Say + ")"
 		}
-		mark := ""
-		if critical[a.Check] {
-			mark = ", critical"
-		}
-		p.line("%s: %s, %s%s", a.Check, words, a.At.Format(momentLayout), mark)
+		p.line("%s: %s, %s%s", a.Check, words, a.At.Format(momentLayout), critical[a.Check])
 	}
+}
+
+// criticalWords is for each check how critical it was: always, or "when" something.
+func criticalWords(signed []string) map[string]string {
+	words := map[string]string{}
+	for _, entry := range signed {
+		id, when, some := strings.Cut(entry, " when ")
+		switch {
+		case !some:
+			words[id] = ", critical"
+		case words[id] == "":
+			words[id] = ", critical when " + when
+		default:
+			words[id] += ", " + when
+		}
+	}
+	return words
 }
 
 func (p *signedPage) rest(s checklist.Sign) {
@@ -159,7 +169,7 @@ func (p *signedPage) rest(s checklist.Sign) {
 		p.line("covered by no check: %s", strings.Join(s.Uncovered, ", "))
 	}
 	if len(s.Readings) > 0 {
-		p.line("the last readings: %s", readingWords(s.Readings))
+		p.line("the last readings: %s", readingWords(s.Readings, p.f.assessment.Units))
 	}
 	p.line("%s", deference)
 }

@@ -9,6 +9,7 @@ import (
 	"boat/hoveshort/checklist"
 	"boat/hoveshort/provisions"
 	"boat/hoveshort/provisions/passage"
+	"boat/hoveshort/provisions/quantity"
 )
 
 // stores is the tanks and the food: what is told of them, and what can be counted on.
@@ -90,11 +91,11 @@ func (s stores) update(f facts, p press) (screen, []action) {
 	s.about = item
 	switch {
 	case item.tank != nil && p.is(keys.Sound):
-		s.asked = askHowMuch(askSound, *item.tank)
+		s.asked = askHowMuch(askSound, *item.tank, f.assessment.Units)
 	case item.tank != nil && p.is(keys.Fill):
-		s.asked = askHowMuch(askFill, *item.tank)
+		s.asked = askHowMuch(askFill, *item.tank, f.assessment.Units)
 	case item.tank != nil && p.is(keys.Take) && len(sources(f, item.tank.Tank)) > 0:
-		s.asked = askHowMuch(askMove, *item.tank)
+		s.asked = askHowMuch(askMove, *item.tank, f.assessment.Units)
 	case item.tank == nil && p.is(keys.Count):
 		s.asked = ask(askCount, s.countQuestion(f, item))
 	case item.tank == nil && p.is(keys.CountAll):
@@ -104,11 +105,8 @@ func (s stores) update(f facts, p press) (screen, []action) {
 }
 
 // askHowMuch asks for a level or an amount, with ways of telling it that serve this tank.
-func askHowMuch(what string, t provisions.TankFigures) question {
-	amount := "140 L"
-	if t.Tank.Holds == passage.Gas {
-		amount = "1.5 kg"
-	}
+func askHowMuch(what string, t provisions.TankFigures, units quantity.System) question {
+	amount := anAmount(t.Tank.Holds, units)
 	switch what {
 	case askSound:
 		ways := []string{strconv.Quote(amount), `"62 %"`}
@@ -120,6 +118,19 @@ func askHowMuch(what string, t provisions.TankFigures) question {
 		return ask(what, fmt.Sprintf("%s: how much went in from another tank of %s? Write it like %q:", t.Tank.Name, t.Tank.Holds, amount))
 	}
 	return ask(what, fmt.Sprintf("%s: how much went in, from ashore? Write it like %q, or \"full\":", t.Tank.Name, amount))
+}
+
+// anAmount is how an amount is written, in the units of the screens.
+func anAmount(thing passage.Thing, units quantity.System) string {
+	switch {
+	case thing == passage.Gas && units == quantity.US:
+		return "3 lb"
+	case thing == passage.Gas:
+		return "1.5 kg"
+	case units == quantity.US:
+		return "20 US gal"
+	}
+	return "40 L"
 }
 
 // sources are the other tanks of the same thing.

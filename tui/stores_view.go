@@ -58,9 +58,9 @@ func totals(f facts) string {
 func stockTitle(f facts) string {
 	s, known := f.assessment.Reckoning.Resources[passage.Food].First()
 	if !known {
-		return "Food"
+		return "Food at departure"
 	}
-	return fmt.Sprintf("Food; lasts %s to the reserve, %s case %s", s.Endurance, s.Hard, provisions.DaysUp(s.Length))
+	return fmt.Sprintf("Food at departure: lasts %s to the reserve, %s case %s", s.Endurance, s.Hard, provisions.DaysUp(s.Length))
 }
 
 func (s stores) item(f facts, item storesItem, selected bool, w int) []string {
@@ -173,7 +173,7 @@ func tankWords(f facts, t provisions.TankFigures) []string {
 		return []string{"It cannot stand at that level: " + t.Problem.Error()}
 	}
 	level := fmt.Sprintf("%s of %s", t.Level.Down(holds, units), t.Tank.Capacity.Down(holds, units))
-	lines := []string{fmt.Sprintf("%s: %s, %s.", holds, level, howTold(t))}
+	lines := []string{fmt.Sprintf("%s: %s, %s%s.", holds, level, howTold(t), movedSince(f, t.Tank.Name))}
 	if t.Tank.Sealed {
 		return append(lines, "Sealed cans are kept for an emergency: they are never planned on, and need no sounding.")
 	}
@@ -197,6 +197,19 @@ func takenOff(t provisions.TankFigures, units quantity.System) string {
 		return ""
 	}
 	return ", after " + strings.Join(off, " and ")
+}
+
+// movedSince is what was filled and taken since the tank was sounded.
+func movedSince(f facts, tank string) string {
+	words := ""
+	for _, m := range f.state.Tanks[tank].Moves {
+		if m.Out {
+			words += ", then " + m.Amount + " taken out"
+			continue
+		}
+		words += ", then " + m.Amount + " filled"
+	}
+	return words
 }
 
 func howTold(t provisions.TankFigures) string {
@@ -230,13 +243,13 @@ func lotSentences(f facts, l provisions.LotFigures) []string {
 	if l.Lot.Place != "" {
 		where = "In " + l.Lot.Place + "."
 	}
-	lines := []string{fmt.Sprintf("%s, %s. %s", packs(l.Packs), dateWords(l), where)}
+	lines := []string{fmt.Sprintf("%s at departure, %s. %s", packs(l.Packs), dateWords(l), where)}
 	lines = append(lines, endWords(f, l))
 	if l.Counted.IsZero() {
 		lines = append(lines, "Never counted: the opening stock of stores.toml.")
 	} else {
-		lines = append(lines, fmt.Sprintf("Counted %s, %s; less what was eaten since.",
-			l.Counted.In(f.zone()).Format(momentLayout), ago(f.now, l.Counted)))
+		lines = append(lines, fmt.Sprintf("%s counted %s, %s; the rations until departure are taken off.",
+			packs(l.Lot.Packs), l.Counted.In(f.zone()).Format(momentLayout), ago(f.now, l.Counted)))
 	}
 	return append(lines, blockersOf(f, l.Lot.Food)...)
 }

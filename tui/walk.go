@@ -148,7 +148,7 @@ func (w walk) update(f facts, p press) (next walk, stays bool, actions []action)
 		return w.answer(f, p)
 	case w.grade:
 		return w.graded(f, p)
-	case p.is(keys.Leave), p.is(keys.Back):
+	case p.is(keys.Leave), p.is(keys.OutOf):
 		return w, false, nil
 	case !at:
 		return w.updateRemains(f, p)
@@ -215,6 +215,8 @@ func (w walk) answered(f facts, p press, s step) (walk, bool, []action) {
 	return w.answerCheck(f, p, s)
 }
 
+const criticalAboard = "a critical check is not answered by not aboard: n not right, or c could not look"
+
 func isAnswer(p press) bool {
 	return p.is(keys.Right) || p.is(keys.NotRight) || p.is(keys.CouldNotLook) || p.is(keys.NotAboard) || p.is(keys.Value) || p.is(keys.Done)
 }
@@ -224,12 +226,14 @@ func (w walk) answerCheck(f facts, p press, s step) (walk, bool, []action) {
 	switch {
 	case p.is(keys.CouldNotLook):
 		return w.sendWord(f, s, checklist.CouldNotLook, p)
+	case p.is(keys.NotAboard) && c.IsCritical:
+		return w, true, []action{say{criticalAboard}}
 	case p.is(keys.NotAboard):
 		return w.sendWord(f, s, checklist.NotAboard, p)
-	case c.Reading != nil && p.is(keys.Value):
-		w.asked = ask(askValue, fmt.Sprintf("%s: what does it read? Right is %s:", c.Reading.Of, f.definitions.Limits(*c.Reading)))
-	case c.Reading != nil && (p.is(keys.Right) || p.is(keys.NotRight)):
-		return w, true, []action{say{"this check is answered by its value: v"}}
+	case c.Reading != nil && (p.is(keys.Value) || p.is(keys.Right) || p.is(keys.NotRight)):
+		// Whoever says right or not right here types words next: they must land in a question.
+		w.asked = ask(askValue, "It is answered by its value: the program says whether that is right.",
+			fmt.Sprintf("%s: what does it read? Right is %s:", c.Reading.Of, f.definitions.Limits(*c.Reading)))
 	case p.is(keys.Right) && c.Say != "":
 		w.asked = ask(askSay, fmt.Sprintf("Right, and the evidence: %s. Say what was seen:", c.Say))
 	case p.is(keys.Right):
@@ -342,10 +346,15 @@ func (w walk) bindings(f facts) []bound {
 	case w.grade:
 		return append(w.gradeBindings(), quietly(keys.Back)...)
 	case !at:
-		return append(append([]bound{can(keys.Enter, "")}, quietly(keys.Back)...), moving()...)
+		nothing := ""
+		if len(w.remains(f)) == 0 {
+			nothing = "nothing remains"
+		}
+		return append(append([]bound{can(keys.Enter, nothing)}, quietly(keys.OutOf)...), moving()...)
 	}
-	return append(w.answerBindings(f, here), quietly(keys.Back,
-		as(keys.Up, "to the check before, unanswered"), as(keys.Down, "to the next check, unanswered"), keys.First, keys.Last, as(keys.PageDown, "read on"), as(keys.PageUp, "read back"))...)
+	list := append(w.answerBindings(f, here), can(keys.Before, ""))
+	return append(list, quietly(as(keys.Down, "the next one; this one stays as it is"), keys.First, keys.Last,
+		as(keys.PageDown, "read on"), as(keys.PageUp, "read back"), keys.OutOf)...)
 }
 
 func (w walk) answerBindings(f facts, here step) []bound {
@@ -359,15 +368,15 @@ func (w walk) answerBindings(f facts, here step) []bound {
 	if here.check == nil {
 		return []bound{can(keys.Done, why)}
 	}
-	tick, value, aboard := "", "this check is ticked, it has no value", ""
-	if here.check.Reading != nil {
-		tick, value = "this check is answered by its value", ""
-	}
+	aboard := ""
 	if here.check.IsCritical {
-		aboard = "a critical check cannot be answered so"
+		aboard = criticalAboard
+	}
+	if here.check.Reading != nil {
+		return []bound{can(keys.Value, why), can(keys.CouldNotLook, why), can(keys.NotAboard, or(aboard))}
 	}
 	return []bound{
-		can(keys.Value, or(value)), can(keys.Right, or(tick)), can(keys.NotRight, or(tick)),
+		can(keys.Value, or("this check has no value: y right, or n not right")), can(keys.Right, why), can(keys.NotRight, why),
 		can(keys.CouldNotLook, why), can(keys.NotAboard, or(aboard)),
 	}
 }

@@ -84,17 +84,36 @@ func (w walk) wants(f facts, s step) bool {
 	return f.try(wishClosing{w.round, s.section.Name}) == nil
 }
 
-// next is the step after i at which the walk stops, from the start again once it has
-// come to the end; "": nothing is left.
+// next is the step after i at which the walk stops. What was passed over in a section
+// comes before the next section, since that may build on it; from the round's end it
+// goes on at its start. "": nothing is left.
 func (w walk) next(f facts, i int) string {
 	steps := w.steps(f)
-	for n := range steps {
-		s := steps[(i+1+n)%len(steps)]
-		if w.wants(f, s) {
-			return s.key()
+	first, end := sectionAround(steps, i)
+	for _, part := range [][]step{steps[min(i+1, end):end], steps[first:end], steps[end:], steps[:first]} {
+		for _, s := range part {
+			if w.wants(f, s) {
+				return s.key()
+			}
 		}
 	}
 	return ""
+}
+
+// sectionAround is where the section of step i begins, and where it has ended; both are
+// nought where there is no such step.
+func sectionAround(steps []step, i int) (first, end int) {
+	if i < 0 || i >= len(steps) {
+		return 0, 0
+	}
+	first, end = i, i+1
+	for first > 0 && steps[first-1].number == steps[i].number {
+		first--
+	}
+	for end < len(steps) && steps[end].number == steps[i].number {
+		end++
+	}
+	return first, end
 }
 
 // seq is the entry that answers the step; 0: none.

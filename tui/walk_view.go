@@ -59,11 +59,12 @@ func (w walk) sectionLines(f facts, here step, width int) []string {
 	r := roundOf(f, w.round)
 	where := fmt.Sprintf("%s %s %s (section %d of %d)", r.Name, l.dash, here.section.Name, here.number, len(r.Sections))
 	lines := para(l.title, "", l.clean(where), width)
+	left := leftWords(r)
 	switch here.section.Mode {
 	case checklist.DoThenTick:
-		lines = append(lines, l.clip("do it, then tick it", width))
+		lines = append(lines, l.clip("do it, then tick it; "+left, width))
 	case checklist.LookThenConfirm:
-		lines = append(lines, l.clip("done already: look, then confirm it", width))
+		lines = append(lines, l.clip("done already: look, then confirm it; "+left, width))
 	}
 	if here.section.Caution != "" {
 		lines = append(lines, para(l.caution, "CAUTION ", l.clean(here.section.Caution), width)...)
@@ -72,6 +73,20 @@ func (w walk) sectionLines(f facts, here step, width int) []string {
 		lines = append(lines, para(l.caution, "", l.clean(w.stopped), width)...)
 	}
 	return append(lines, "")
+}
+
+// leftWords is how many checks of the round want an answer still.
+func leftWords(r checklist.RoundView) string {
+	left := 0
+	for _, c := range applying(r) {
+		if c.Automatic == nil && c.WantsAnswer() {
+			left++
+		}
+	}
+	if left == 0 {
+		return "every check of the round is answered"
+	}
+	return count(left, "check", "checks") + " left"
 }
 
 // checkLines are what is asked, with its caution and what is right, and then what else
@@ -109,10 +124,10 @@ func statusWords(f facts, c checklist.CheckView) string {
 		return "right, good until " + c.GoodUntil.In(f.zone()).Format(momentLayout)
 	case c.Status == checklist.StatusRight:
 		return "right"
-	case c.Why == "" || c.Why == string(c.Status):
-		return string(c.Status)
+	case c.Why == "" || c.Why == c.Status.Words():
+		return c.Status.Words()
 	}
-	return string(c.Status) + ": " + c.Why
+	return c.Status.Words() + ": " + c.Why
 }
 
 func lastWords(f facts, c checklist.CheckView) string {
@@ -121,7 +136,7 @@ func lastWords(f facts, c checklist.CheckView) string {
 	}
 	words := string(c.Answer.Answer.Answer)
 	if c.Answer.Value != nil {
-		words = c.Answer.Value.String()
+		words = valueWords(*c.Answer.Value, f.assessment.Units)
 	}
 	for _, said := range []string{c.Answer.Say, c.Answer.Why} {
 		if said != "" {
@@ -151,7 +166,7 @@ func weightWords(f facts, c checklist.CheckView) string {
 		words += ", good for " + c.GoodFor.String()
 	}
 	if len(c.VoidBy) > 0 {
-		words += ", void by: " + strings.Join(c.VoidBy, ", ")
+		words += "; asked again after: " + strings.Join(c.VoidBy, ", ")
 	}
 	return words
 }
@@ -189,7 +204,7 @@ func (w walk) overview(f facts, here step, width int) (lines []string, at int) {
 		if here.check != nil && here.check.ID == c.ID {
 			lead, at = "> ", len(lines)
 		}
-		state := string(c.Status)
+		state := c.Status.Words()
 		if slices.Contains(w.again, c.ID) {
 			state = "asked again"
 		}
