@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"sync"
 	"time"
 
 	"boat/hoveshort/checklist"
@@ -15,9 +16,17 @@ import (
 // screens read and write through it alone.
 type aboard struct {
 	place
+	mu     sync.Mutex // of folder: the screens read the files again while something is written
 	folder config.Folder
 	store  *record.Store
 	by     string
+}
+
+// definitions are those that were read last.
+func (a *aboard) definitions() checklist.Definitions {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	return a.folder.Definitions
 }
 
 // moment is all that is known when something is decided.
@@ -51,6 +60,8 @@ func (a *aboard) reload() error {
 	if err != nil {
 		return err
 	}
+	a.mu.Lock()
+	defer a.mu.Unlock()
 	a.folder = folder
 	return nil
 }
@@ -78,11 +89,19 @@ func (a *aboard) load() (moment, error) {
 	return m, nil
 }
 
-// stamp is the clock, to the second: what entries are written with.
-func (a *aboard) stamp() time.Time { return a.clock().Truncate(time.Second) }
+// stamp is the clock, to the second: what entries are written with. It keeps the boat's
+// time, which is the departure's offset, whatever zone the laptop is set to; --at stays as
+// it was typed.
+func (a *aboard) stamp() time.Time {
+	now := a.clock().Truncate(time.Second)
+	if a.until != nil {
+		return now
+	}
+	return now.In(a.definitions().Plan.Depart.Location())
+}
 
 func (a *aboard) at(entries []checklist.Entry, now time.Time) moment {
-	return moment{definitions: a.folder.Definitions, entries: entries, state: checklist.Fold(entries), now: now}
+	return moment{definitions: a.definitions(), entries: entries, state: checklist.Fold(entries), now: now}
 }
 
 // written is what an append came to.
@@ -95,8 +114,10 @@ type written struct {
 // decision makes an act of the moment as it is under the record's lock.
 type decision func(moment) (checklist.Act, error)
 
-// errKeepFirst says that the definitions must be kept before a sign-off is written.
-var errKeepFirst = errors.New("the definitions are not kept yet")
+// keepFirst says that the definitions of this sum must be kept before a sign-off is written.
+type keepFirst struct{ sum string }
+
+func (k keepFirst) Error() string { return "the definitions are not kept yet" }
 
 // append is the one way in which an act comes into the record. It decides under the
 // record's lock, on all that is there then. Of a sign-off the definitions are kept first,
@@ -105,25 +126,31 @@ func (a *aboard) append(decide decision) (written, error) {
 	if _, err := a.store.Load(); err != nil {
 		return written{}, coded(exitUnreadable, "", err)
 	}
-	w, err := a.appendOnce(decide, false)
-	if !errors.Is(err, errKeepFirst) {
+	var keep keepFirst
+	w, err := a.appendOnce(decide, "")
+	if !errors.As(err, &keep) {
 		return w, err
 	}
-	if err := a.keepDefinitions(); err != nil {
+	if err := a.keepDefinitions(keep.sum); err != nil {
 		return written{}, err
 	}
-	return a.appendOnce(decide, true)
+	w, err = a.appendOnce(decide, keep.sum)
+	if errors.As(err, &keep) {
+		err = errChanged()
+	}
+	return w, err
 }
 
-func (a *aboard) appendOnce(decide decision, kept bool) (written, error) {
+// appendOnce appends what decide makes of the moment at which the record's lock is held;
+// kept is the sum of the definitions that are kept.
+func (a *aboard) appendOnce(decide decision, kept string) (written, error) {
 	var w written
 	var refusal error
-	at := a.stamp()
-	loaded, err := a.store.Append(at, a.by, func(entries []checklist.Entry) (checklist.Act, error) {
+	loaded, err := a.store.AppendNow(a.stamp, a.by, func(at time.Time, entries []checklist.Entry) (checklist.Act, error) {
 		w.before = a.at(entries, at)
 		act, err := decide(w.before)
-		if _, signs := act.(checklist.Sign); err == nil && signs && !kept {
-			err = errKeepFirst
+		if sign, signs := act.(checklist.Sign); err == nil && signs && sign.Definitions != kept {
+			err = keepFirst{sign.Definitions}
 		}
 		refusal = err
 		return act, err
@@ -134,21 +161,26 @@ func (a *aboard) appendOnce(decide decision, kept bool) (written, error) {
 	case err != nil:
 		return written{}, coded(exitNotWritten, "", err)
 	}
-	w.moment = a.at(loaded.Entries, at)
+	w.moment = w.before
+	w.entries, w.state = loaded.Entries, checklist.Fold(loaded.Entries)
 	w.notices = loaded.Notices
 	w.entry = loaded.Entries[len(loaded.Entries)-1]
 	return w, nil
 }
 
 // keepDefinitions keeps the files as they are on the disk now, which must be what the
-// sign-off was decided on.
-func (a *aboard) keepDefinitions() error {
+// sign-off was decided on: their sum is the one that stands in it.
+func (a *aboard) keepDefinitions(sum string) error {
 	now, err := config.Load(os.DirFS(a.dir))
 	if err != nil {
 		return err
 	}
-	if now.Definitions.Sum != a.folder.Definitions.Sum {
-		return coded(exitRefused, "look at her again, then sign", errors.New("the boat's files were changed meanwhile; nothing was signed"))
+	if now.Definitions.Sum != sum {
+		return errChanged()
 	}
 	return coded(exitNotWritten, "", a.store.KeepDefinitions(now.Definitions.Sum, now.Bundle()))
+}
+
+func errChanged() error {
+	return coded(exitRefused, "look at her again, then sign", errors.New("the boat's files were changed meanwhile; nothing was signed"))
 }

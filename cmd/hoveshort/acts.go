@@ -85,6 +85,9 @@ func changes(act checklist.Act, before, after checklist.Assessment) []string {
 			told = append(told, fmt.Sprintf("%s: %s", view.ID, view.Why))
 		}
 	}
+	if event, is := act.(checklist.Event); is {
+		told = append(told, askedAgain(event, before, after))
+	}
 	for _, d := range after.Defects {
 		if !slices.ContainsFunc(before.Defects, func(b checklist.Defect) bool { return b.Seq == d.Seq }) {
 			told = append(told, fmt.Sprintf("defect %d of grade %s is open: %s", d.Seq, d.Grade, d.Title()))
@@ -100,6 +103,24 @@ func changes(act checklist.Act, before, after checklist.Assessment) []string {
 		told = append(told, "the sign-off lapsed: "+after.SignOff.Lapsed)
 	}
 	return told
+}
+
+// askedAgain is which answers an event voided.
+func askedAgain(event checklist.Event, before, after checklist.Assessment) string {
+	var ids []string
+	for _, round := range after.Rounds {
+		for _, section := range round.Sections {
+			for _, v := range section.Checks {
+				if was, known := before.Check(v.ID); known && v.Status == checklist.StatusVoid && was.Status != v.Status {
+					ids = append(ids, v.ID)
+				}
+			}
+		}
+	}
+	if len(ids) == 0 {
+		return event.What + ": no answer is void by it"
+	}
+	return event.What + ": to be answered again: " + strings.Join(ids, ", ")
 }
 
 func inTheWay(before, after int) string {

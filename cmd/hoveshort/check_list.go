@@ -5,6 +5,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/charmbracelet/x/ansi"
+
 	"boat/hoveshort/checklist"
 	"boat/hoveshort/provisions/quantity"
 )
@@ -26,6 +28,7 @@ type checkJSON struct {
 	Limits    string           `json:"limits"`
 	Answered  *time.Time       `json:"answered"`
 	GoodUntil *time.Time       `json:"good_until"`
+	Source    string           `json:"source"`
 }
 
 // runCheckList lists the checks as they stand, or reads one out.
@@ -82,7 +85,7 @@ func checksJSON(d checklist.Definitions, a checklist.Assessment) []checkJSON {
 func checkOf(d checklist.Definitions, v checklist.CheckView) checkJSON {
 	told := checkJSON{
 		ID: v.ID, Round: v.Round, Section: v.Section, Ask: v.Ask, Right: v.Right, Applies: v.Applies, Critical: v.IsCritical,
-		Automatic: v.Automatic != nil, Status: v.Status, Why: v.Why,
+		Automatic: v.Automatic != nil, Status: v.Status, Why: v.Why, Source: v.Source,
 	}
 	if v.Reading != nil {
 		told.Limits = d.Limits(*v.Reading)
@@ -115,7 +118,7 @@ func checksText(a checklist.Assessment) string {
 				closed = ", done"
 			}
 			r.line("%s (%s)%s", section.Name, section.Mode, closed)
-			r.table(false, checkRows(section.Checks))
+			r.table(false, cutLast(checkRows(section.Checks)))
 		}
 	}
 	r.line("A check is read out with: hoveshort check ID")
@@ -126,7 +129,7 @@ func checkRows(checks []checklist.CheckView) [][]string {
 	var rows [][]string
 	for _, v := range checks {
 		if v.Applies {
-			rows = append(rows, []string{v.ID, weight(v), string(v.Status), cut(v.Ask, 32)})
+			rows = append(rows, []string{v.ID, weight(v), v.Status.Words(), v.Ask})
 		}
 	}
 	return rows
@@ -144,6 +147,22 @@ func weight(v checklist.CheckView) string {
 	return ""
 }
 
+// cutLast shortens the last column to what the line has left for it.
+func cutLast(rows [][]string) [][]string {
+	taken := 2
+	for i := range 3 {
+		widest := 0
+		for _, row := range rows {
+			widest = max(widest, ansi.StringWidth(row[i]))
+		}
+		taken += widest + 2
+	}
+	for _, row := range rows {
+		row[3] = cut(row[3], max(8, width-taken))
+	}
+	return rows
+}
+
 // cut shortens a text to n characters.
 func cut(text string, n int) string {
 	if runes := []rune(text); len(runes) > n {
@@ -158,7 +177,8 @@ func checkText(d checklist.Definitions, v checklist.CheckView) string {
 	r.line("%s: %s", v.ID, v.Ask)
 	r.hang("  right: ", "    ", v.Right)
 	for _, part := range []struct{ name, text string }{
-		{"caution", v.Caution}, {"say", v.Say}, {"after", strings.Join(v.After, ", ")}, {"void by", strings.Join(v.VoidBy, ", ")},
+		{"caution", v.Caution}, {"say what was seen", v.Say}, {"comes after", strings.Join(v.After, ", ")},
+		{"asked again after", strings.Join(v.VoidBy, ", ")},
 		{"good for", v.GoodFor.String()}, {"source", v.Source},
 	} {
 		if part.text != "" {
@@ -177,7 +197,7 @@ func checkText(d checklist.Definitions, v checklist.CheckView) string {
 }
 
 func statusWords(v checklist.CheckView) string {
-	text := string(v.Status)
+	text := v.Status.Words()
 	if v.Why != "" && v.Why != text {
 		text += ": " + v.Why
 	}

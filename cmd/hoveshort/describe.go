@@ -123,7 +123,16 @@ func shown(v quantity.Any, d *checklist.Definitions) string {
 	if d != nil {
 		units = d.Boat.Units
 	}
-	return v.In(units)
+	return valueIn(v, units)
+}
+
+// valueIn is a value as it was entered, to its last digit; converted where the reports
+// have other units.
+func valueIn(v quantity.Any, units quantity.System) string {
+	if units == quantity.US {
+		return v.In(units)
+	}
+	return v.String()
 }
 
 func describeReading(r checklist.Reading, d *checklist.Definitions) string {

@@ -58,8 +58,14 @@ type problem struct {
 func (p *problem) Error() string { return p.says }
 func (p *problem) Unwrap() error { return p.err }
 
-// usage is a command that was typed wrongly.
+// usage is a command that was typed wrongly. What was typed is quoted, but not at any length.
 func usage(hint, format string, args ...any) error {
+	const longest = 200
+	for i, arg := range args {
+		if text, is := arg.(string); is {
+			args[i] = cut(text, longest)
+		}
+	}
 	return &problem{code: exitUsage, says: fmt.Sprintf(format, args...), hint: hint}
 }
 

@@ -130,11 +130,12 @@ func (c *call) demoClock() func() time.Time {
 }
 
 func demoBanner(at *time.Time) string {
-	clock := "its clock starts at " + config.DemoMoment.Format(longMoment)
+	const day = "2 Jan 2006 15:04" // the whole must fit a line of a screen
+	clock := "her clock from " + config.DemoMoment.Format(day)
 	if at != nil {
-		clock = "its clock stands at " + at.Format(longMoment)
+		clock = "her clock at " + at.Format(day)
 	}
-	return "demo boat: a throw-away folder, gone when this ends; " + clock + "; start your own with: hoveshort init DIR"
+	return "demo boat, not kept; " + clock + "; yours: hoveshort init DIR"
 }
 
 // moment is --at; nil: it was not given.

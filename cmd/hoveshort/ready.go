@@ -161,19 +161,15 @@ func (r *report) cautions(a checklist.Assessment) {
 
 // acceptance tells whether a caution has its reason, and how often it had one.
 func acceptance(s checklist.SignOff, c checklist.Caution) []string {
-	if s.InForce {
-		for _, e := range s.Signed.Exceptions {
-			if e.ID == c.ID() {
-				return []string{"accepted at the sign-off: " + e.Why}
-			}
-		}
+	if why := s.Reason(c); why != "" {
+		return []string{"accepted at the sign-off: " + why}
 	}
 	under := []string{fmt.Sprintf("not accepted: hoveshort accept %q REASON", c.ID())}
 	if c.Accepted != nil {
 		under = []string{"accepted: " + c.Accepted.Why}
 	}
 	if c.Running > 0 {
-		under = append(under, ordinal(c.Running+1)+" sign-off running")
+		under = append(under, ordinal(c.Running+1)+" passage running")
 	}
 	return under
 }

@@ -27,7 +27,7 @@ func newReviewCommand(c *call) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "review [N|last]",
 		Short: "The sign-offs; with N or `last`: one read back in full, and computed again",
-		Long: "The sign-offs: entry, date, name, passage and the first eight digits of the sum. With the\nnumber of one, or `last`, all that was signed is read back, and it is computed again from\n" +
+		Long: "The sign-offs: entry, date, name, passage and its first eight digits. With the number of\none, or `last`, all that was signed is read back, and it is computed again from\n" +
 			"the definitions that were kept. --entries lists the last entries of the record." +
 			exits(map[int]string{exitRefused: "no such sign-off, or computing it again gives other figures"}, exitDone, exitRefused, exitUnreadable, exitUsage),
 		Example: "  hoveshort review\n  hoveshort review last\n  hoveshort review --entries --last 20",
@@ -137,7 +137,7 @@ func (c *call) listSigned(entries []checklist.Entry, asJSON bool) error {
 		r.line("nothing was signed yet; `hoveshort review --entries` lists the entries")
 	}
 	for _, s := range list {
-		r.hang("", "    ", fmt.Sprintf("entry %d, %s, by %s: %s, sum %s", s.Entry, s.At.Format(longMoment), s.Name, s.Passage, s.Sum))
+		r.hang("", "    ", fmt.Sprintf("entry %d, %s, by %s: %s, digits %s", s.Entry, s.At.Format(longMoment), s.Name, s.Passage, s.Sum))
 	}
 	c.text.WriteString(r.String())
 	return nil
@@ -168,7 +168,7 @@ func (c *call) readBack(store *record.Store, entries []checklist.Entry, which st
 		}{1, signedOf(entry, sign), asKept(reflect.ValueOf(sign)), err == nil && len(differs) == 0, append([]string{}, differs...)})
 	}
 	var r report
-	r.line("entry %d, %s, sum %.8s", entry.Seq, entry.At.Format(longMoment), entry.Sum)
+	r.line("entry %d, %s, digits %.8s", entry.Seq, entry.At.Format(longMoment), entry.Sum)
 	r.signed(sign, units)
 	switch {
 	case err != nil:

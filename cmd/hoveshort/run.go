@@ -106,11 +106,22 @@ func (c *call) execute(args []string) (code int) {
 		return c.code
 	}
 	code, says, hint := verdictOn(err)
-	c.say("hoveshort: %s", says)
+	c.say("hoveshort: %s", cutLines(says))
 	if hint != "" {
 		c.say("hint: %s", hint)
 	}
 	return cmp.Or(code, exitFault)
+}
+
+// cutLines shortens the lines of a message that quotes something very long, such as a
+// name that the operating system refused.
+func cutLines(text string) string {
+	const longest = 2000
+	lines := strings.Split(text, "\n")
+	for i, line := range lines {
+		lines[i] = cut(line, longest)
+	}
+	return strings.Join(lines, "\n")
 }
 
 // say is talk: to stderr, a line or more.
@@ -210,7 +221,7 @@ func do(f action) func(*cobra.Command, []string) error {
 func atLeast(n int) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) < n {
-			return usage(example(cmd), "%s: something is missing: %s", cmd.CommandPath(), cmd.Use)
+			return usage(example(cmd), "something is missing: %s", strings.TrimSuffix(cmd.UseLine(), " [flags]"))
 		}
 		return nil
 	}
@@ -219,7 +230,7 @@ func atLeast(n int) cobra.PositionalArgs {
 func atMost(n int) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) > n {
-			return usage(example(cmd), "%s: %q is too much: %s", cmd.CommandPath(), args[n], cmd.Use)
+			return usage(example(cmd), "%q is too much: %s", args[n], strings.TrimSuffix(cmd.UseLine(), " [flags]"))
 		}
 		return nil
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"os"
+	"time"
 
 	"github.com/spf13/pflag"
 
@@ -60,9 +61,9 @@ func ended(err error) error {
 // screens is what the screens are given of the boat: the same doors as the commands'.
 func (a *aboard) screens() tui.Settings {
 	return tui.Settings{
-		Definitions: a.folder.Definitions, Banner: a.banner, Clock: a.clock, By: a.by,
+		Definitions: a.definitions(), Banner: a.banner, Clock: a.clock, By: a.by,
 		Append: func(decide func([]checklist.Entry) (checklist.Act, error)) ([]checklist.Entry, []string, error) {
-			w, err := a.append(func(m moment) (checklist.Act, error) { return decide(m.entries) })
+			w, err := a.append(func(m moment) (checklist.Act, error) { return signedAt(m, decide) })
 			return w.entries, w.notices, err
 		},
 		Reload: func() (checklist.Definitions, []checklist.Entry, error) {
@@ -70,13 +71,32 @@ func (a *aboard) screens() tui.Settings {
 				return checklist.Definitions{}, nil, err
 			}
 			loaded, err := a.entries()
-			return a.folder.Definitions, loaded.Entries, err
+			return a.definitions(), loaded.Entries, err
 		},
 		History: func() ([]checklist.Entry, error) {
 			loaded, err := a.store.LoadAll()
 			return loaded.Entries, err
 		},
 	}
+}
+
+// signedAt is what the screens decide. They do so by their own clock, and the entry bears
+// the one of the lock: a sign-off is frozen again at its entry's time, or it could not be
+// computed again from it.
+func signedAt(m moment, decide func([]checklist.Entry) (checklist.Act, error)) (checklist.Act, error) {
+	act, err := decide(m.entries)
+	sign, signs := act.(checklist.Sign)
+	if err != nil || !signs {
+		return act, err
+	}
+	if sign.Definitions != m.definitions.Sum {
+		return nil, errChanged()
+	}
+	var depart time.Time
+	if sign.Moved {
+		depart = sign.Depart
+	}
+	return freeze(m, sign.Name, depart)
 }
 
 // theme is the colours: none where NO_COLOR is set (no-color.org).

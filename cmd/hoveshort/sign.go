@@ -80,9 +80,11 @@ func (c *call) confirmSign(opts signOptions, m moment, sign checklist.Sign) erro
 		return usage("add --yes", "a sign-off asks for one confirmation, and there is no terminal to ask at; nothing was signed")
 	}
 	var r report
-	r.signed(sign, m.definitions.Boat.Units)
+	r.toBeSigned(sign, m.definitions.Boat.Units)
 	c.say("%s", r.String())
-	_, _ = fmt.Fprintf(c.stderr, "Sign off as %s? This stands for ever. [y/N]: ", clean(sign.Name, c.isUTF8()))
+	question := fmt.Sprintf("Sign off as %s? She leaves %s, with %s. This stands for ever. [y/N]: ",
+		sign.Name, sign.Depart.Format(longMoment), plural(len(sign.Exceptions), "exception", "exceptions"))
+	_, _ = fmt.Fprint(c.stderr, clean(question, c.isUTF8()))
 	answer, err := c.ask()
 	if err != nil {
 		return err

@@ -96,6 +96,8 @@ func TestASignOffAsksOnceAndTakesSilenceForNo(t *testing.T) {
 		assert.Equal(t, exitRefused, r.code, "%q", typed)
 		assert.Contains(t, r.stderr, "Sign off as Mara Testskipper?")
 		assert.Contains(t, r.stderr, "because: for the test", "what will be frozen is shown")
+		assert.Contains(t, r.stderr, "to be signed off by Mara Testskipper", "nothing is signed yet")
+		assert.NotContains(t, r.stderr, "critical were", "the question must not push the exceptions off the screen")
 		assert.Contains(t, r.stderr, "nothing was written")
 		assert.Empty(t, r.stdout)
 	}
@@ -246,7 +248,7 @@ func TestTheListOfSignOffsGivesTheFirstEightDigits(t *testing.T) {
 	if loaded.Entries[0].Sum == "" {
 		t.Skip("the record does not give the sums of its entries yet")
 	}
-	assert.Contains(t, w.call("review").stdout, "sum "+found.Last[:8])
+	assert.Contains(t, w.call("review").stdout, "digits "+found.Last[:8])
 	assert.Contains(t, w.call("review", "--json").stdout, found.Last[:8])
 }
 

@@ -12,17 +12,35 @@ import (
 
 // signed reads a sign-off back in full: all that was frozen.
 func (r *report) signed(s checklist.Sign, units quantity.System) {
+	r.line("signed off by %s: %s, %s", s.Name, s.Boat, s.Passage)
+	r.signedPlan(s, units)
+	r.signedAnswers(s, units)
+	r.signedExceptions(s)
+	r.signedLists(s, s.Critical)
+	r.line("the boat's files then: %s", s.Definitions)
+}
+
+// toBeSigned is what a sign-off would freeze, short enough to be looked at before it is
+// confirmed: what is nearest to the question is what was excepted.
+func (r *report) toBeSigned(s checklist.Sign, units quantity.System) {
+	r.line("to be signed off by %s: %s, %s", s.Name, s.Boat, s.Passage)
+	r.signedPlan(s, units)
+	r.signedLists(s, nil)
+	r.line("%s and the boat's files as they are now", plural(len(s.Answers), "answer", "answers"))
+	r.signedExceptions(s)
+}
+
+// signedPlan is the plan, the figures and the levels.
+func (r *report) signedPlan(s checklist.Sign, units quantity.System) {
 	moved := ""
 	if s.Moved {
 		moved = " (moved at signing)"
 	}
-	r.line("signed off by %s: %s, %s", s.Name, s.Boat, s.Passage)
 	r.line("departure %s%s; crew %d; fouling %.2f; the plan %s", s.Depart.Format(longMoment), moved, s.Crew, s.Fouling, orDash(s.Verdict))
 	r.line("the walk: %s", orDash(s.Walk))
 	r.signedCases(s, units)
 	r.signedResources(s, units)
-	r.signedState(s, units)
-	r.signedWords(s)
+	r.signedTanks(s)
 }
 
 func orDash(text string) string {
@@ -66,7 +84,7 @@ func (r *report) signedResources(s checklist.Sign, units quantity.System) {
 	}
 }
 
-func (r *report) signedState(s checklist.Sign, units quantity.System) {
+func (r *report) signedTanks(s checklist.Sign) {
 	r.head("TANKS")
 	rows := [][]string{}
 	for _, t := range s.Tanks {
@@ -77,12 +95,15 @@ func (r *report) signedState(s checklist.Sign, units quantity.System) {
 		rows = append(rows, []string{t.Tank, t.Level, at})
 	}
 	r.table(false, rows)
+}
+
+func (r *report) signedAnswers(s checklist.Sign, units quantity.System) {
 	r.head("ANSWERS")
-	rows = rows[:0]
+	rows := [][]string{}
 	for _, a := range s.Answers {
 		value := ""
 		if a.Value != nil {
-			value = a.Value.In(units)
+			value = valueIn(*a.Value, units)
 		}
 		rows = append(rows, []string{a.Check, string(a.Answer), a.At.Format("2 Jan 15:04"), strings.TrimSpace(value + " " + a.Say)})
 	}
@@ -92,7 +113,7 @@ func (r *report) signedState(s checklist.Sign, units quantity.System) {
 	}
 }
 
-func (r *report) signedWords(s checklist.Sign) {
+func (r *report) signedExceptions(s checklist.Sign) {
 	if len(s.Exceptions) > 0 {
 		r.head("ACCEPTED")
 	} else {
@@ -101,18 +122,21 @@ func (r *report) signedWords(s checklist.Sign) {
 	for _, e := range s.Exceptions {
 		text := fmt.Sprintf("%s: %s", e.ID, e.Caution)
 		if e.Running > 1 {
-			text += fmt.Sprintf(" (%s sign-off running)", ordinal(e.Running))
+			text += fmt.Sprintf(" (%s passage running)", ordinal(e.Running))
 		}
 		r.item(text, "because: "+e.Why)
 	}
+}
+
+// signedLists are what nobody looked at, what nothing covered, and what was critical.
+func (r *report) signedLists(s checklist.Sign, critical []string) {
 	r.WriteByte('\n')
 	for _, list := range []struct {
 		name  string
 		words []string
-	}{{"not looked at, not critical", s.NotLooked}, {"no check covered", s.Uncovered}, {"critical were", s.Critical}} {
+	}{{"not looked at, not critical", s.NotLooked}, {"no check covered", s.Uncovered}, {"critical were", critical}} {
 		if len(list.words) > 0 {
 			r.line("%s: %s", list.name, strings.Join(list.words, ", "))
 		}
 	}
-	r.line("definitions %s", s.Definitions)
 }

@@ -49,7 +49,7 @@ func runVerify(c *call, asJSON bool) error {
 	r.line("%s", verifyVerdict(found))
 	r.line("%s, %s, %d bytes", count(found.Pages, "page"), plural(found.Entries, "entry", "entries"), found.Bytes)
 	if found.Last != "" {
-		r.line("the last entry's sum begins with %.8s", found.Last)
+		r.line("the last entry's first eight digits: %.8s", found.Last)
 	}
 	for _, f := range found.Faults {
 		r.item(f.String())
