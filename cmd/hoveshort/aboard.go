@@ -89,6 +89,21 @@ func (a *aboard) load() (moment, error) {
 	return m, nil
 }
 
+// look opens the boat folder and gives the moment, for a report: what the record has to
+// say of itself is told.
+func (c *call) look() (moment, error) {
+	a, err := c.aboard()
+	if err != nil {
+		return moment{}, err
+	}
+	m, err := a.load()
+	if err != nil {
+		return moment{}, err
+	}
+	c.tell(m.notices)
+	return m, nil
+}
+
 // stamp is the clock, to the second: what entries are written with. It keeps the boat's
 // time, which is the departure's offset, whatever zone the laptop is set to; --at stays as
 // it was typed.

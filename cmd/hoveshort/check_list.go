@@ -33,15 +33,10 @@ type checkJSON struct {
 
 // runCheckList lists the checks as they stand, or reads one out.
 func runCheckList(c *call, opts checkOptions, words []string) error {
-	a, err := c.aboard()
+	m, err := c.look()
 	if err != nil {
 		return err
 	}
-	m, err := a.load()
-	if err != nil {
-		return err
-	}
-	c.tell(m.notices)
 	assessment := m.assess()
 	if len(words) == 1 {
 		return c.readOut(m, assessment, words[0], opts.json)

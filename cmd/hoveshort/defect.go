@@ -43,15 +43,10 @@ type defectJSON struct {
 }
 
 func runDefect(c *call, asJSON bool) error {
-	a, err := c.aboard()
+	m, err := c.look()
 	if err != nil {
 		return err
 	}
-	m, err := a.load()
-	if err != nil {
-		return err
-	}
-	c.tell(m.notices)
 	if asJSON {
 		list := []defectJSON{}
 		for _, d := range m.state.Defects {

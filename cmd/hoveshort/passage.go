@@ -27,15 +27,10 @@ func newPassageCommand(c *call) *cobra.Command {
 }
 
 func runPassage(c *call, asJSON bool) error {
-	a, err := c.aboard()
+	m, err := c.look()
 	if err != nil {
 		return err
 	}
-	m, err := a.load()
-	if err != nil {
-		return err
-	}
-	c.tell(m.notices)
 	assessment := m.assess()
 	if asJSON {
 		return c.encode(passageOf(m.definitions, assessment))

@@ -30,15 +30,10 @@ func newReadyCommand(c *call) *cobra.Command {
 }
 
 func runReady(c *call, asJSON bool) error {
-	a, err := c.aboard()
+	m, err := c.look()
 	if err != nil {
 		return err
 	}
-	m, err := a.load()
-	if err != nil {
-		return err
-	}
-	c.tell(m.notices)
 	assessment := m.assess()
 	if !assessment.Ready {
 		c.code = exitRefused
