@@ -94,6 +94,7 @@ func (c *call) execute(args []string) (code int) {
 			code = exitFault
 		}
 	}()
+	c.collectGarbage(rarely)
 	root := newRootCommand(c)
 	root.SetArgs(keepNegatives(args))
 	err := root.ExecuteContext(c.ctx)
@@ -122,6 +123,20 @@ func cutLines(text string) string {
 		lines[i] = cut(line, longest)
 	}
 	return strings.Join(lines, "\n")
+}
+
+// How often garbage is collected: a plain command is over before it pays (1.4 of 11 ms of
+// `ready`), the screens stay and shall be small.
+const (
+	rarely = 400
+	often  = 100
+)
+
+// collectGarbage leaves it as it is where the user has set it.
+func (c *call) collectGarbage(percent int) {
+	if c.getenv("GOGC") == "" {
+		debug.SetGCPercent(percent)
+	}
 }
 
 // say is talk: to stderr, a line or more.

@@ -45,6 +45,7 @@ func runScreens(c *call, opts rootOptions) error {
 	if !inIsFile || !outIsFile {
 		return usage("hoveshort ready", "the screens want a terminal")
 	}
+	c.collectGarbage(often)
 	c.onScreen.Store(true)
 	return ended(tui.Run(c.ctx, settings, in, out))
 }
