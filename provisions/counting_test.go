@@ -47,6 +47,7 @@ func TestCountsAreAppliedInTheirOrder(t *testing.T) {
 			lot(noon.AddDate(0, 0, 11), 3, Lot{BestBefore: day(1)}), lot(noon.AddDate(0, 0, 12), 5, Lot{Place: "bow"}),
 		}, []float64{2.5, 2.5, 5}},
 		{"a count of the date alone is of the lot that has it", []Counting{lot(noon, 5, Lot{Place: "bow", BestBefore: day(5)}), lot(noon, 2, Lot{BestBefore: day(5)})}, []float64{3, 3, 2}},
+		{"and it stays that lot, with its date, when there is more of it", []Counting{lot(noon, 7, Lot{BestBefore: day(9)}), lot(noon, 2, Lot{Place: "bow", BestBefore: day(5)}), lot(noon, 8, Lot{BestBefore: day(5)})}, []float64{3, 7, 8}},
 		{"a count of the place alone is of all lots there", []Counting{
 			lot(noon, 5, Lot{Place: "bow", BestBefore: day(5)}), lot(noon, 4, Lot{Place: "bow", Bought: day(1)}), lot(noon, 6, Lot{Place: "bow"}),
 		}, []float64{3, 3, 2, 4}},
