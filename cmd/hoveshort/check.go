@@ -21,9 +21,9 @@ func newCheckCommand(c *call) *cobra.Command {
 		Use:   "check [ID [ANSWER]]",
 		Short: "Answer a check; without an answer: read it; without an id: list them all",
 		Long: "Answer a check: right, not-right, could-not-look, not-aboard, or the value of a reading.\nWith an id alone the check is read out; without one all are listed as they stand.\n" +
-			"--done closes a section with its sentence, once every check of it is answered.\n\nNot right wants words (--why) and opens a defect, of a critical check of grade stop." + actExits(),
-		Example: "  hoveshort check\n  hoveshort check engine-oil\n  hoveshort check engine-oil right --say \"upper mark\"\n  hoveshort check start-battery 12.7 V\n" +
-			"  hoveshort check strainer not-right --why \"lid weeps\" --grade limit\n  hoveshort check --done \"Before departure\" \"Rig and deck\"",
+			"--done closes a section with its sentence, once every check of it is answered.\n\nWords behind the answer tell what is not right, or are the evidence of what is. Not right\nopens a defect, of a critical check of grade stop." + actExits(),
+		Example: "  hoveshort check\n  hoveshort check engine-oil\n  hoveshort check engine-oil right upper mark\n  hoveshort check start-battery 12.7 V\n" +
+			"  hoveshort check strainer not-right lid weeps --grade limit\n  hoveshort check --done \"Before departure\" \"Rig and deck\"",
 		Args: checkArgs(&opts),
 		RunE: do(func(args []string) error { return runCheck(c, opts, args) }),
 	}
@@ -62,10 +62,37 @@ func runCheck(c *call, opts checkOptions, words []string) error {
 		return runCheckList(c, opts, words)
 	}
 	return c.act(opts.actOptions, func(m moment) (checklist.Act, error) {
-		return m.definitions.NewAnswer(m.assess(), checklist.AnswerInput{
-			Check: words[0], Word: strings.Join(words[1:], " "), Say: opts.say, Why: opts.why, Grade: machinery.Grade(opts.grade),
-		})
+		a := m.assess()
+		return m.definitions.NewAnswer(a, answerOf(a, opts, words[0], words[1:]))
 	})
+}
+
+// answerOf is what was typed: the answer, and the words behind it, which tell what is not
+// right, or are the evidence of what is. Not right may be said in no more words than that.
+func answerOf(a checklist.Assessment, opts checkOptions, id string, words []string) checklist.AnswerInput {
+	in := checklist.AnswerInput{Check: id, Word: strings.Join(words, " "), Say: opts.say, Why: opts.why, Grade: machinery.Grade(opts.grade)}
+	typed := strings.ReplaceAll(in.Word, "-", " ") + " "
+	for _, answer := range []checklist.AnswerWord{checklist.NotRight, checklist.CouldNotLook, checklist.NotAboard, checklist.Right} {
+		if !strings.HasPrefix(typed, string(answer)+" ") {
+			continue
+		}
+		rest := strings.TrimSpace(in.Word[len(answer):])
+		in.Word = string(answer)
+		switch {
+		case rest == "":
+		case answer == checklist.Right && in.Say == "":
+			in.Say = rest
+		case answer != checklist.Right && in.Why == "":
+			in.Why = rest
+		default:
+			in.Word += " " + rest // said twice: let it be refused
+		}
+		break
+	}
+	if c, known := a.Check(id); known && in.Word == string(checklist.NotRight) && in.Why == "" {
+		in.Why = c.Ask + ": not right"
+	}
+	return in
 }
 
 func runCheckDone(c *call, opts checkOptions, words []string) error {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"cmp"
 	"context"
@@ -31,7 +32,8 @@ type call struct {
 	isJSON  bool // what is in text
 	code    int  // how it ends where there is no error
 	mu      sync.Mutex
-	cleanup []func() // when the program ends
+	cleanup []func()      // when the program ends
+	lines   *bufio.Reader // of stdin, once something was asked
 
 	onScreen atomic.Bool // the screens have the terminal
 }
