@@ -57,7 +57,7 @@ func (s Spare) fault(stowed Stowed) string {
 			return "one without its " + part
 		}
 	}
-	return "one that was never measured or tried for fit"
+	return "one of unknown fit"
 }
 
 // Due is when a service is next due. Hours is of the hour-meter, 0: not by hours;
