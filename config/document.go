@@ -231,7 +231,7 @@ func (t *table) cell(key string, need need, cure func() string) (c cell, there b
 	}
 	if !t.has(key) {
 		if need == required {
-			t.mistake(key, "missing", cure())
+			t.mistake(key, missing, cure())
 		}
 		return cell{}, false
 	}
@@ -476,7 +476,7 @@ func (t *table) unknown() {
 	}
 	for _, key := range slices.Sorted(maps.Keys(t.values)) {
 		if !t.asked[key] {
-			t.mistake(key, "not a key of this table", t.meant(key))
+			t.mistype(key)
 		}
 		for _, child := range t.children[key] {
 			child.unknown()
@@ -484,7 +484,24 @@ func (t *table) unknown() {
 	}
 }
 
-// meant asks whether a key that was asked for and is not there was meant by one that is; "" when none is near.
+// mistype tells a key nobody asked for. Where it was meant for a needed one, that one is not told as missing too:
+// one slip, one mistake.
+func (t *table) mistype(key string) {
+	near := t.meant(key)
+	if near == "" {
+		t.mistake(key, notAKey, "")
+		return
+	}
+	t.doc.found = slices.DeleteFunc(t.doc.found, func(m Mistake) bool { return m.Key == t.full(near) && m.Problem == missing })
+	t.mistake(key, notAKey, "did you mean "+quote(near)+"?")
+}
+
+const (
+	notAKey = "not a key of this table"
+	missing = "missing"
+)
+
+// meant is a key that was asked for, is not there, and may be meant by one that is; "" when none is near.
 func (t *table) meant(key string) string {
 	var free []string
 	for asked := range t.asked {
@@ -493,11 +510,7 @@ func (t *table) meant(key string) string {
 		}
 	}
 	slices.Sort(free)
-	near := checklist.Nearest(key, free)
-	if near == "" {
-		return ""
-	}
-	return "did you mean " + quote(near) + "?"
+	return checklist.Nearest(key, free)
 }
 
 // checkFormat reads `format`, which left out means 1. It is false for a file of a newer format: then that is the one

@@ -671,13 +671,14 @@ func TestTwentyMistakesAreAllToldInTheOrderOfTheFiles(t *testing.T) {
 		"rounds/departure.toml", "rounds/weighing.toml", "faults/hot.toml"}, slices.Compact(order))
 }
 
-func TestARequiredKeyInTheWrongCaseIsBothUnknownAndMissing(t *testing.T) {
+func TestAMistypedKeyIsNotToldAsMissingToo(t *testing.T) {
 	files := frozenFiles(t)
 	plant(t, files, "boat.toml", `capacity = "58 US gal"`, `Capacity = "58 US gal"`)
 	assert.Equal(t, []string{
-		`boat.toml:42: tank[0].capacity: missing; write a text with a unit, such as "220 L"`,
 		`boat.toml:45: tank[0].Capacity: not a key of this table; did you mean "capacity"?`,
 	}, mistakesOf(t, files))
+	plant(t, files, "boat.toml", `unusable = "8 L"`, `unusabel = "8 L"`)
+	assert.Len(t, mistakesOf(t, files), 2, "each slip of the same table is told")
 }
 
 // without is the frozen folder less some files.
