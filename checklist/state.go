@@ -113,7 +113,7 @@ func SectionKey(round, section string) string { return round + " / " + section }
 // later Correct names counts as never written. The order is that of Seq.
 func Fold(entries []Entry) State {
 	s := newState()
-	struck := struckBy(entries)
+	struck := Struck(entries)
 	for _, e := range entries {
 		_, brought := e.Act.(Carry)
 		if brought || !struck[e.Seq] { // what a page brought forward cannot be struck
@@ -138,9 +138,9 @@ func newState() State {
 	}
 }
 
-// struckBy finds the entries taken as never written. It goes backward, so that a
+// Struck finds the entries taken as never written. It goes backward, so that a
 // correction that was itself corrected strikes nothing.
-func struckBy(entries []Entry) map[int]bool {
+func Struck(entries []Entry) map[int]bool {
 	struck := map[int]bool{}
 	for _, e := range slices.Backward(entries) {
 		if c, is := e.Act.(Correct); is && !struck[e.Seq] {

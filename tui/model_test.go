@@ -498,7 +498,7 @@ func TestWhatWasPassedOverComesBeforeTheNextSection(t *testing.T) {
 
 func TestAStruckEntryIsMarkedInTheList(t *testing.T) {
 	b := newBench(t, fitBoat(), allGood()[:2]...).keys("7", "x").types("wrong tank").keys("enter")
-	b.sees("2. 1 Jun 18:00: after water sounded: full (counts as never written)", "3. 1 Jun 18:00: entry 2 as never written: wrong tank")
+	b.sees("2. 1 Jun 18:00: after water sounded: full (100 L) (counts as never written)", "3. 1 Jun 18:00: entry 2 counts as never written: wrong tank")
 }
 
 func TestATankTellsWhatWasFilledSinceItWasSounded(t *testing.T) {

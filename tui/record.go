@@ -93,7 +93,7 @@ func (r record) update(f facts, p press) (screen, []action) {
 		r.reading, r.scroll = item.entry.Seq, 0
 	case p.is(keys.Strike) && whyNotStruck(f, item) == "":
 		r.about = item.entry.Seq
-		r.asked = ask(askStrike, fmt.Sprintf("Entry %d: %s", item.entry.Seq, entryWords(item.entry, f.assessment.Units)),
+		r.asked = ask(askStrike, fmt.Sprintf("Entry %d: %s", item.entry.Seq, entryWords(f, item.entry)),
 			"It stays in the record, and counts as never written. Why?")
 	}
 	return r, nil
@@ -287,7 +287,7 @@ func (r record) list(f facts, w int) (lines []string, focus, end int) {
 	if !slices.ContainsFunc(items, func(i recordItem) bool { return i.sign != nil }) {
 		lines = append(lines, l.title.Render(l.clip("Past sign-offs: none", w)))
 	}
-	signs, entries, gone := false, false, struck(f.pages())
+	signs, entries, gone := false, false, checklist.Struck(f.pages())
 	for i, item := range items {
 		switch {
 		case item.sign != nil && !signs:
@@ -311,7 +311,7 @@ func (r record) list(f facts, w int) (lines []string, focus, end int) {
 
 func (r record) item(f facts, item recordItem, gone, selected bool, w int) []string {
 	l := f.look
-	text := fmt.Sprintf("%d. %s: %s", item.entry.Seq, item.entry.At.Format(momentLayout), entryWords(item.entry, f.assessment.Units))
+	text := fmt.Sprintf("%d. %s: %s", item.entry.Seq, item.entry.At.Format(momentLayout), entryWords(f, item.entry))
 	if gone {
 		text += " (counts as never written)"
 	}
@@ -323,17 +323,6 @@ func (r record) item(f facts, item recordItem, gone, selected bool, w int) []str
 		return []string{"  " + l.clip(l.clean(text), w-2)}
 	}
 	return para(l.selected, "> ", l.clean(text), w)
-}
-
-// struck are the numbers of the entries that count as never written.
-func struck(entries []checklist.Entry) map[int]bool {
-	gone := map[int]bool{}
-	for _, e := range slices.Backward(entries) { // a correction can itself be struck by a later one
-		if c, is := e.Act.(checklist.Correct); is && !gone[e.Seq] {
-			gone[c.Of] = true
-		}
-	}
-	return gone
 }
 
 // firstEight are the digits that stand on the sheet ashore.
@@ -457,3 +446,12 @@ func (r record) aim(facts, target) screen { return r }
 func (r record) isTyping() bool           { return r.asked.isOpen() }
 func (r record) unsaved() bool            { return r.asked.unsaved() || r.name != "" }
 func (r record) isInside() bool           { return r.reading != 0 || r.name != "" || r.refused != nil }
+
+// entryWords is an entry of the record in one line, and who made it.
+func entryWords(f facts, e checklist.Entry) string {
+	words := f.definitions.Words(e.Act)
+	if e.By != "" {
+		words += " (" + e.By + ")"
+	}
+	return words
+}

@@ -134,7 +134,7 @@ func (p *signedPage) answers(s checklist.Sign) {
 	for _, a := range s.Answers {
 		words := string(a.Answer)
 		if a.Value != nil {
-			words = valueWords(*a.Value, p.f.assessment.Units)
+			words = a.Value.Told(p.f.assessment.Units)
 		}
 		if a.Say != "" {
 			words += " (" + a.Say + ")"
@@ -169,7 +169,7 @@ func (p *signedPage) rest(s checklist.Sign) {
 		p.line("covered by no check: %s", strings.Join(s.Uncovered, ", "))
 	}
 	if len(s.Readings) > 0 {
-		p.line("the last readings: %s", readingWords(s.Readings, p.f.assessment.Units))
+		p.line("the last readings: %s", checklist.GaugeWords(s.Readings, p.f.assessment.Units))
 	}
 	p.line("%s", deference)
 }

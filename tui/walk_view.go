@@ -136,7 +136,7 @@ func lastWords(f facts, c checklist.CheckView) string {
 	}
 	words := string(c.Answer.Answer.Answer)
 	if c.Answer.Value != nil {
-		words = valueWords(*c.Answer.Value, f.assessment.Units)
+		words = c.Answer.Value.Told(f.assessment.Units)
 	}
 	for _, said := range []string{c.Answer.Say, c.Answer.Why} {
 		if said != "" {

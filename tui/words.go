@@ -34,15 +34,6 @@ func packs(n float64) string {
 	return strconv.FormatFloat(n, 'f', -1, 64) + " packs"
 }
 
-// valueWords is a value as it was entered, to its last digit; converted where the screens
-// have other units.
-func valueWords(v quantity.Any, units quantity.System) string {
-	if units == quantity.US {
-		return v.In(units)
-	}
-	return v.String()
-}
-
 // ago is how long since, in words; a moment that is still to come is told as such.
 func ago(now, then time.Time) string {
 	d := now.Sub(then)

@@ -59,7 +59,7 @@ type entryJSON struct {
 // wrote tells the entry that was written, and what it changed.
 func (c *call) wrote(w written, asJSON bool) error {
 	before, after := w.before.assess(), w.assess()
-	text := describe(w.entry.Act, &w.definitions)
+	text := w.definitions.Words(w.entry.Act)
 	if asJSON {
 		return c.encode(wroteJSON{
 			Format: 1, Entry: entryJSON{w.entry.Seq, w.entry.At, w.entry.Act.Kind(), w.entry.By, text, false},

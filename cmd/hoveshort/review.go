@@ -69,16 +69,11 @@ func runReview(c *call, opts reviewOptions, args []string) error {
 }
 
 func (c *call) listEntries(entries []checklist.Entry, opts reviewOptions) error {
-	struck := map[int]bool{}
-	for _, e := range slices.Backward(entries) {
-		if correct, is := e.Act.(checklist.Correct); is && !struck[e.Seq] {
-			struck[correct.Of] = true
-		}
-	}
+	struck := checklist.Struck(entries)
 	last := entries[max(0, len(entries)-opts.last):]
 	told := []entryJSON{}
 	for _, e := range last {
-		told = append(told, entryJSON{e.Seq, e.At, e.Act.Kind(), e.By, describe(e.Act, nil), struck[e.Seq]})
+		told = append(told, entryJSON{e.Seq, e.At, e.Act.Kind(), e.By, checklist.Definitions{}.Words(e.Act), struck[e.Seq]})
 	}
 	if opts.json {
 		return c.encode(struct {
@@ -91,7 +86,7 @@ func (c *call) listEntries(entries []checklist.Entry, opts reviewOptions) error 
 		r.line("the record is empty: nothing was written yet")
 	}
 	for _, e := range told {
-		text := fmt.Sprintf("%d, %s, %s: %s", e.Seq, e.At.Format(longMoment), e.Kind, strings.TrimPrefix(e.Text, string(e.Kind)+": "))
+		text := fmt.Sprintf("%d, %s: %s", e.Seq, e.At.Format(longMoment), e.Text)
 		if e.By != "" {
 			text += ", by " + e.By
 		}

@@ -103,13 +103,13 @@ func (r *report) signedAnswers(s checklist.Sign, units quantity.System) {
 	for _, a := range s.Answers {
 		value := ""
 		if a.Value != nil {
-			value = valueIn(*a.Value, units)
+			value = a.Value.Told(units)
 		}
 		rows = append(rows, []string{a.Check, string(a.Answer), a.At.Format("2 Jan 15:04"), strings.TrimSpace(value + " " + a.Say)})
 	}
 	r.table(false, rows)
 	if len(s.Readings) > 0 {
-		r.line("last reading: %s", strings.TrimPrefix(describeReading(checklist.Reading{Values: s.Readings}, nil), "reading: "))
+		r.line("last reading: %s", checklist.GaugeWords(s.Readings, units))
 	}
 }
 

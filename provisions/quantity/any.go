@@ -82,6 +82,15 @@ func (a Any) In(s System) string {
 	return show(a.Dimension, a.Value, s, nearest)
 }
 
+// Told is a as it was entered, to its last digit; converted, and rounded, where the reports have other units.
+func (a Any) Told(s System) string {
+	if s == US {
+		return a.In(s)
+	}
+
+	return a.String()
+}
+
 // hours is h hours as a duration, held within what a duration can say.
 func hours(h float64) time.Duration {
 	return time.Duration(min(max(h, -maxHours), maxHours) * float64(time.Hour))

@@ -1,46 +1,48 @@
-package main
+package checklist
 
 import (
 	"fmt"
 	"strconv"
 	"strings"
 
-	"boat/hoveshort/checklist"
 	"boat/hoveshort/provisions"
 	"boat/hoveshort/provisions/quantity"
 )
 
-// describe is an act in one sentence. The definitions give litres and units; nil where
-// they are not known.
-func describe(act checklist.Act, d *checklist.Definitions) string {
+// Words is an act in one sentence, for reports and screens. The definitions give what a
+// sounding comes to, the units and the time kept aboard; without them it stands as typed.
+func (d Definitions) Words(act Act) string {
 	switch a := act.(type) {
-	case checklist.Sound:
-		return fmt.Sprintf("%s %s%s", a.Tank, a.Level, litres(a, d))
-	case checklist.Fill:
-		return describeFill(a)
-	case checklist.Count:
-		return describeCount(a)
-	case checklist.Answer:
-		return describeAnswer(a, d)
-	case checklist.Event:
-		return "event: " + a.What
-	case checklist.Reading:
-		return describeReading(a, d)
-	case checklist.DefectAct:
+	case Sound:
+		return fmt.Sprintf("%s sounded: %s%s", a.Tank, a.Level, d.comesTo(a))
+	case Fill:
+		return fillWords(a)
+	case Count:
+		return countedWords(a)
+	case Answer:
+		return d.answerWords(a)
+	case Event:
+		return "it happened: " + a.What
+	case Reading:
+		return d.readingWords(a)
+	case DefectAct:
 		if a.Close > 0 {
 			return fmt.Sprintf("defect %d closed%s", a.Close, because(a.Why))
 		}
 		return fmt.Sprintf("defect of grade %s: %s", a.Grade, a.What)
-	case checklist.Accept:
+	case Accept:
 		return fmt.Sprintf("caution %s accepted%s", a.Caution, because(a.Why))
-	case checklist.Sign:
-		return fmt.Sprintf("signed off by %s: %s, departure %s", a.Name, a.Passage, a.Depart.Format(longMoment))
-	case checklist.ClockSettled:
+	case Sign:
+		return fmt.Sprintf("signed off by %s: %s, departure %s", a.Name, a.Passage, a.Depart.Format("2 Jan 2006 15:04 -07:00"))
+	case ClockSettled:
 		return "the clock is right from here on" + because(a.Why)
-	case checklist.Correct:
+	case Correct:
 		return fmt.Sprintf("entry %d counts as never written%s", a.Of, because(a.Why))
-	case checklist.Carry:
+	case Carry:
 		return fmt.Sprintf("brought forward: %d entries", len(a.Kept))
+	}
+	if act == nil {
+		return "nothing"
 	}
 	return fmt.Sprintf("%s (kept; this program does not use it)", act.Kind())
 }
@@ -52,11 +54,8 @@ func because(why string) string {
 	return ": " + why
 }
 
-// litres is what a sounding comes to, where it was not told as an amount.
-func litres(s checklist.Sound, d *checklist.Definitions) string {
-	if d == nil {
-		return ""
-	}
+// comesTo is what a sounding comes to, where it was not told as an amount.
+func (d Definitions) comesTo(s Sound) string {
 	tank, known := d.Tank(s.Tank)
 	if !known {
 		return ""
@@ -72,17 +71,17 @@ func litres(s checklist.Sound, d *checklist.Definitions) string {
 	return fmt.Sprintf(" (%s)", amount.Down(tank.Holds, d.Boat.Units))
 }
 
-func describeFill(f checklist.Fill) string {
+func fillWords(f Fill) string {
 	switch {
 	case f.From != "":
 		return fmt.Sprintf("%s from %s into %s", f.Amount, f.From, f.Tank)
-	case f.Amount == checklist.Full:
+	case f.Amount == Full:
 		return f.Tank + " filled to the brim"
 	}
 	return fmt.Sprintf("%s into %s", f.Amount, f.Tank)
 }
 
-func describeCount(c checklist.Count) string {
+func countedWords(c Count) string {
 	text := fmt.Sprintf("%s: %s", c.Food, packs(c.Packs))
 	for _, part := range []struct{ name, value string }{
 		{"best before", c.BestBefore.String()}, {"use by", c.UseBy.String()}, {"bought", c.Bought.String()}, {"in", c.Place},
@@ -101,13 +100,13 @@ func packs(n float64) string {
 	return strconv.FormatFloat(n, 'f', -1, 64) + " packs"
 }
 
-func describeAnswer(a checklist.Answer, d *checklist.Definitions) string {
-	if a.Answer == checklist.SectionDone {
+func (d Definitions) answerWords(a Answer) string {
+	if a.Answer == SectionDone {
 		return fmt.Sprintf("section done: %s (%s)", a.Section, a.Round)
 	}
 	text := fmt.Sprintf("%s: %s", a.Check, a.Answer)
 	if a.Value != nil {
-		text = fmt.Sprintf("%s: %s, %s", a.Check, shown(*a.Value, d), a.Answer)
+		text = fmt.Sprintf("%s: %s, %s", a.Check, a.Value.Told(d.Boat.Units), a.Answer)
 	}
 	if a.Grade != "" {
 		text += fmt.Sprintf(" (defect of grade %s)", a.Grade)
@@ -118,27 +117,19 @@ func describeAnswer(a checklist.Answer, d *checklist.Definitions) string {
 	return text + because(a.Why)
 }
 
-func shown(v quantity.Any, d *checklist.Definitions) string {
-	units := quantity.Metric
-	if d != nil {
-		units = d.Boat.Units
+// GaugeWords are gauges and what they said: "rpm 2000, coolant 82 °C".
+func GaugeWords(values []ReadingValue, units quantity.System) string {
+	parts := make([]string, len(values))
+	for i, v := range values {
+		parts[i] = v.Of + " " + v.Value.Told(units)
 	}
-	return valueIn(v, units)
+	return strings.Join(parts, ", ")
 }
 
-// valueIn is a value as it was entered, to its last digit; converted where the reports
-// have other units.
-func valueIn(v quantity.Any, units quantity.System) string {
-	if units == quantity.US {
-		return v.In(units)
-	}
-	return v.String()
-}
-
-func describeReading(r checklist.Reading, d *checklist.Definitions) string {
+func (d Definitions) readingWords(r Reading) string {
 	var parts []string
-	for _, v := range r.Values {
-		parts = append(parts, v.Of+" "+shown(v.Value, d))
+	if len(r.Values) > 0 {
+		parts = append(parts, GaugeWords(r.Values, d.Boat.Units))
 	}
 	if r.Minutes > 0 {
 		parts = append(parts, fmt.Sprintf("after %g min", r.Minutes))
