@@ -119,7 +119,7 @@ func (j judge) round(r Round) RoundView {
 	view := RoundView{Round: r}
 	var all walk
 	for _, s := range r.Sections {
-		section := SectionView{Section: s, Key: SectionKey(r.Name, s.Name)}
+		section := SectionView{Section: s, Key: SectionKey(r.Name, s.Name), Checks: make([]CheckView, 0, len(s.Checks))}
 		for _, c := range s.Checks {
 			section.Checks = append(section.Checks, j.check(r, s, c))
 		}

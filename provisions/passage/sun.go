@@ -100,7 +100,10 @@ func crossingsIn(p Position, from, to time.Time, altitude float64) crossings {
 // falsi with the Illinois halving (Dowell and Jarratt, BIT 11, 1971): it keeps the
 // root between its ends as halving does, and needs a third of the steps.
 func crossing(p Position, low, high time.Time, altitude float64) time.Time {
-	const near = 100 * time.Millisecond
+	const (
+		near   = 100 * time.Millisecond
+		enough = 1e-5 // degrees: within a tenth of a second, but where the sun hardly rises or sets
+	)
 	atLow, atHigh := altitudeAt(p, low)-altitude, altitudeAt(p, high)-altitude
 	above, side := atLow >= 0, 0
 	for high.Sub(low) > near {
@@ -109,6 +112,9 @@ func crossing(p Position, low, high time.Time, altitude float64) time.Time {
 		step := time.Duration(float64(span) * atLow / (atLow - atHigh))
 		t := low.Add(min(max(step, near/2), span-near/2))
 		at := altitudeAt(p, t) - altitude
+		if math.Abs(at) < enough {
+			return t
+		}
 		if (at >= 0) == above {
 			low, atLow = t, at
 			if side == 1 {
