@@ -21,16 +21,18 @@ func checkText(what, text string) error {
 		return refuse(fmt.Sprintf("the %s is longer than %d characters", what, longestText), "say it shorter")
 	}
 	for _, r := range text {
-		if unicode.IsControl(r) || isBidi(r) || r == unicode.ReplacementChar {
+		if Refused(r) || r == unicode.ReplacementChar {
 			return refuse(fmt.Sprintf("the %s holds a control character", what), "leave it out")
 		}
 	}
 	return nil
 }
 
-// isBidi says whether r turns the direction of the text around it.
-func isBidi(r rune) bool {
-	return r == 0x061C || r == 0x200E || r == 0x200F || 0x202A <= r && r <= 0x202E || 0x2066 <= r && r <= 0x2069
+// Refused says that no text of a file or of the skipper may hold r: a control character
+// (Unicode Cc), or one that turns the direction of writing, so that a line can show other
+// than it is.
+func Refused(r rune) bool {
+	return unicode.IsControl(r) || r == 0x061C || r == 0x200E || r == 0x200F || 0x202A <= r && r <= 0x202E || 0x2066 <= r && r <= 0x2069
 }
 
 // unknown is a name that stands for nothing, with the nearest that does.

@@ -25,7 +25,7 @@ func (d Definitions) NewSound(tank, level string) (Sound, error) {
 }
 
 // NewFill is an amount that went into a tank, or "full"; from another tank if from
-// names one, and then never more than there is room for or than is there.
+// names one, and then never more than is there by what is known of it.
 func (d Definitions) NewFill(s State, tank, amount, from string) (Fill, error) {
 	t, err := d.tank(tank)
 	if err != nil {
@@ -38,10 +38,10 @@ func (d Definitions) NewFill(s State, tank, amount, from string) (Fill, error) {
 	if fill.Amount == Full {
 		return fill, nil
 	}
-	return fill, checkRoom(t, fill.Amount)
+	return fill, d.checkRoom(t, fill.Amount)
 }
 
-func checkRoom(t provisions.Tank, amount string) error {
+func (d Definitions) checkRoom(t provisions.Tank, amount string) error {
 	a, err := provisions.ParseAmount(amount, t.Holds)
 	if err != nil {
 		return err
@@ -51,7 +51,7 @@ func checkRoom(t provisions.Tank, amount string) error {
 	}
 	if a > t.Capacity {
 		return refuse(fmt.Sprintf("%s is more than %s holds", amount, t.Name),
-			fmt.Sprintf(`write "full", or an amount up to %s`, t.Capacity.Down(t.Holds, quantity.Metric)))
+			fmt.Sprintf(`write "full", or an amount up to %s`, t.Capacity.Down(t.Holds, d.Boat.Units)))
 	}
 	return nil
 }
@@ -69,7 +69,7 @@ func (d Definitions) checkMove(s State, to provisions.Tank, f Fill) error {
 	case f.Amount == Full:
 		return refuse("how much was moved is not known", `write the amount, as "20 L"`)
 	}
-	if err := checkRoom(to, f.Amount); err != nil {
+	if err := d.checkRoom(to, f.Amount); err != nil {
 		return err
 	}
 	moved, err := provisions.ParseAmount(f.Amount, to.Holds)
@@ -85,7 +85,7 @@ func (d Definitions) checkMove(s State, to provisions.Tank, f Fill) error {
 		return err
 	}
 	if there+held.Added < moved {
-		return refuse(fmt.Sprintf("%s holds %s by its last sounding", from.Name, (there+held.Added).Down(from.Holds, quantity.Metric)),
+		return refuse(fmt.Sprintf("%s holds %s by its last sounding", from.Name, (there+held.Added).Down(from.Holds, d.Boat.Units)),
 			"sound it first, or move less")
 	}
 	return nil

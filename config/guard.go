@@ -4,8 +4,9 @@ import (
 	"bytes"
 	"fmt"
 	"strings"
-	"unicode"
 	"unicode/utf8"
+
+	"boat/hoveshort/checklist"
 )
 
 // What a file may be at most; beyond, it is refused before it is decoded. The decoder's time and memory grow with
@@ -176,21 +177,13 @@ func (d *depth) over(line int) *Mistake {
 	return nil
 }
 
-// bidiControls turn the direction of writing, so that a line can show other than it is.
-var bidiControls = &unicode.RangeTable{R16: []unicode.Range16{
-	{Lo: 0x061c, Hi: 0x061c, Stride: 1},
-	{Lo: 0x200e, Hi: 0x200f, Stride: 1},
-	{Lo: 0x202a, Hi: 0x202e, Stride: 1},
-	{Lo: 0x2066, Hi: 0x2069, Stride: 1},
-}}
-
 // refusedIn is the first control character or bidi control of a text; multi-line text may have line ends and tabs.
 func refusedIn(s string, multi bool) (r rune, found bool) {
 	for _, r := range s {
 		if multi && (r == '\n' || r == '\t') {
 			continue
 		}
-		if unicode.Is(unicode.Cc, r) || unicode.Is(bidiControls, r) {
+		if checklist.Refused(r) {
 			return r, true
 		}
 	}
@@ -201,6 +194,6 @@ func refusedIn(s string, multi bool) (r rune, found bool) {
 // escape could be one, a tab is one where the text is of one line, and others stand raw.
 func mayHide(text string) bool {
 	return strings.ContainsFunc(text, func(r rune) bool {
-		return r == '\\' || r == '\t' || r >= 0x7f && (unicode.Is(unicode.Cc, r) || unicode.Is(bidiControls, r))
+		return r == '\\' || r == '\t' || r >= 0x7f && checklist.Refused(r)
 	})
 }

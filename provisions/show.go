@@ -15,7 +15,7 @@ func (a Amount) Down(t passage.Thing, s quantity.System) string {
 	case passage.Gas:
 		return quantity.Mass(a).Down(s)
 	case passage.Food:
-		return personDays(math.Floor(float64(a)*10+slack) / 10)
+		return personDays(math.Floor(float64(a)*10+crumb) / 10)
 	}
 	return quantity.Volume(a).Down(s)
 }
@@ -26,13 +26,10 @@ func (a Amount) Up(t passage.Thing, s quantity.System) string {
 	case passage.Gas:
 		return quantity.Mass(a).Up(s)
 	case passage.Food:
-		return personDays(math.Ceil(float64(a)*10-slack) / 10)
+		return personDays(math.Ceil(float64(a)*10-crumb) / 10)
 	}
 	return quantity.Volume(a).Up(s)
 }
-
-// slack is what a float may be out by before a rounding for people moves.
-const slack = 1e-6
 
 func personDays(n float64) string {
 	text := strconv.FormatFloat(n, 'f', -1, 64)
@@ -47,7 +44,7 @@ func (d Days) String() string {
 	if d.Never {
 		return "never ends"
 	}
-	down := math.Floor(d.Days*10+slack) / 10
+	down := math.Floor(d.Days*10+crumb) / 10
 	if down == 0 {
 		down = 0 // never "-0.0"
 	}
@@ -56,5 +53,5 @@ func (d Days) String() string {
 
 // DaysUp shows how long something takes, in days and rounded up to a tenth: "13.9 days".
 func DaysUp(days float64) string {
-	return strconv.FormatFloat(math.Ceil(days*10-slack)/10, 'f', 1, 64) + " days"
+	return strconv.FormatFloat(math.Ceil(days*10-crumb)/10, 'f', 1, 64) + " days"
 }

@@ -5,7 +5,7 @@ import (
 )
 
 // crumb is what float sums may be out by, in litres, kilograms or person-days:
-// a short below it is none. It is the only rounding.
+// a short below it is none, and a rounding for people does not move by it.
 const crumb = 1e-6
 
 // nearly is the relative difference within which two needs are equal.
