@@ -1,0 +1,82 @@
+package checklist
+
+import (
+	"fmt"
+
+	"boat/hoveshort/provisions"
+	"boat/hoveshort/provisions/passage"
+)
+
+// short says whether a thing is short on any stretch, and where.
+func (g *gate) short(t passage.Thing) (provisions.Stretch, bool) {
+	for _, s := range g.assessment.Reckoning.Resources[t].Stretches {
+		if s.Short > 0 {
+			return s, true
+		}
+	}
+	return provisions.Stretch{}, false
+}
+
+func (g *gate) endurance() {
+	if !g.assessment.Stretches {
+		return
+	}
+	for _, t := range passage.Things {
+		for i, s := range g.assessment.Reckoning.Resources[t].Stretches {
+			if s.Short > 0 {
+				g.blockShort(t, s, i == 0)
+			}
+		}
+	}
+}
+
+func (g *gate) blockShort(t passage.Thing, s provisions.Stretch, first bool) {
+	units := g.definitions.Boat.Units
+	clears, where, takes := fmt.Sprintf("%s more aboard", s.Short.Up(t, units)), "wherever it can be had", takesShop
+	switch {
+	case !first:
+		clears, where = "full tanks do not reach: cans, a stop on the way, or a slower use", "before departure"
+	case g.definitions.Plan.Gives(t):
+		where, takes = "here, before departure", takesLoading
+	}
+	g.block(Blocker{
+		Matter: MatterEndurance, Name: string(t), Takes: takes,
+		Why: fmt.Sprintf("%s short from %s to %s: %s case needs %s, the reserve is %s, %s can be counted on", s.Short.Up(t, units),
+			s.From, s.To, s.Hard, s.Need.Up(t, units), s.Reserve.Up(t, units), s.Available.Down(t, units)),
+		Clears: clears, Where: where,
+	})
+}
+
+// watermakerDead: the passage must be possible without it, at the rationed use.
+func (g *gate) watermakerDead() {
+	boat := g.definitions.Boat.Boat
+	if boat.Watermaker == nil || !g.assessment.Stretches {
+		return
+	}
+	without := boat.WithoutWatermaker()
+	without.Rates.Rations, without.Rates.Reserve = nil, withoutFood(boat.Rates.Reserve)
+	dead := provisions.Reckon(without, g.definitions.Plan, g.aboard, g.trim, g.now)
+	units := g.definitions.Boat.Units
+	for _, s := range dead.Resources[passage.Water].Stretches {
+		if s.Need <= s.Available {
+			continue
+		}
+		g.block(Blocker{
+			Matter: MatterEndurance, Name: "water without the watermaker", Takes: takesLoading,
+			Why: fmt.Sprintf("with the watermaker dead from the first day the water runs out from %s to %s: %s needed, %s can be counted on",
+				s.From, s.To, s.Need.Up(passage.Water, units), s.Available.Down(passage.Water, units)),
+			Clears: fmt.Sprintf("%s more water aboard, or a smaller rationed use in rates.toml", (s.Need-s.Available).Up(passage.Water, units)),
+			Where:  "wherever water can be had",
+		})
+		return
+	}
+}
+
+func withoutFood(reserve map[passage.Thing]provisions.Reserve) map[passage.Thing]provisions.Reserve {
+	rest := make(map[passage.Thing]provisions.Reserve, len(reserve))
+	for t, r := range reserve {
+		rest[t] = r
+	}
+	rest[passage.Food] = provisions.Reserve{None: true}
+	return rest
+}
