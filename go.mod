@@ -11,6 +11,7 @@ require (
 	github.com/charmbracelet/x/exp/golden v0.1.0
 	github.com/creack/pty v1.1.24
 	github.com/gofrs/flock v0.13.2
+	github.com/golang/geo v0.0.0-20260818125358-b200a1149890
 	github.com/muesli/termenv v0.16.0
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/spf13/cobra v1.10.2
