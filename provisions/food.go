@@ -145,11 +145,80 @@ type portion struct {
 	grams   float64
 }
 
+// larder is what is aboard, laid out as it was counted. It hangs on the counts and
+// the departure alone: every crew and every galley eats of a copy.
+type larder struct {
+	foods   []Food
+	rates   Rates
+	shelves []shelf // in file order of the foods
+	byName  map[string]int
+	lots    int
+	depart  time.Time
+}
+
+// lay puts the lots on their shelves.
+func lay(b Boat, a Aboard, depart time.Time) *larder {
+	l := &larder{
+		foods: b.Foods, rates: b.Rates, depart: depart,
+		shelves: make([]shelf, len(b.Foods)), byName: make(map[string]int, len(b.Foods)),
+	}
+	for i, f := range b.Foods {
+		l.byName[f.Name] = i
+		l.shelves[i].density = f.density()
+		l.shelves[i].edible = f.edible()
+	}
+	l.shelve(b, a, quantity.DateOf(depart))
+	return l
+}
+
+// shelve puts the lots on their shelves. Lots of a food that is not known do not count.
+func (l *larder) shelve(b Boat, a Aboard, today quantity.Date) {
+	l.makeRoom(b, a)
+	for i := range b.Lots {
+		at, known := l.byName[b.Lots[i].Food]
+		if _, counted := a.Stock[b.Lots[i].Food]; known && !counted {
+			l.shelves[at].put(&b.Foods[at], &b.Lots[i], today)
+		}
+	}
+	for i := range b.Foods {
+		s := &l.shelves[i]
+		stock := a.Stock[b.Foods[i].Name]
+		s.counted = stock.Counted
+		for j := range stock.Lots {
+			s.put(&b.Foods[i], &stock.Lots[j], today)
+		}
+		slices.SortStableFunc(s.batches, func(a, b batch) int { return cmp.Compare(a.written, b.written) })
+		l.lots += len(s.batches)
+	}
+}
+
+// makeRoom cuts every shelf out of one slice: this is run often.
+func (l *larder) makeRoom(b Boat, a Aboard) {
+	lots := make([]int, len(b.Foods))
+	all := 0
+	for i := range b.Lots {
+		if at, known := l.byName[b.Lots[i].Food]; known {
+			lots[at]++
+			all++
+		}
+	}
+	for i := range b.Foods {
+		counted := len(a.Stock[b.Foods[i].Name].Lots)
+		lots[i] += counted
+		all += counted
+	}
+	room := make([]batch, all)
+	for i, n := range lots {
+		l.shelves[i].batches, room = room[:0:n], room[n:]
+	}
+}
+
 // pantry is all food aboard at departure, and what is eaten of it.
 type pantry struct {
 	shelves  []shelf // in file order of the foods
 	portions []portion
 	filling  []fill // every batch that may fill up a day, in the order in which it does
+	ordered  bool   // filling is made: it is only needed once a ration falls short
 	fillFrom int
 	planned  float64 // kcal a day for all: what the rations add up to
 	wanted   float64 // kcal a day for all
@@ -162,70 +231,33 @@ type fill struct {
 	batch *batch
 }
 
-// stock lays out the pantry as it is at departure: the lots as counted, less
-// the rations since the count.
+// stock is the pantry as it is at departure: the lots as counted, less the rations
+// since the count.
 func stock(b Boat, a Aboard, crew int, depart time.Time, g galley) *pantry {
-	p := &pantry{shelves: make([]shelf, len(b.Foods))}
-	byName := make(map[string]int, len(b.Foods))
-	for i, f := range b.Foods {
-		byName[f.Name] = i
-		p.shelves[i].density = f.density()
-		p.shelves[i].edible = f.edible()
-		p.shelves[i].barred = g.gasGone && f.Cook
+	return lay(b, a, depart).pantry(crew, g)
+}
+
+// pantry is a copy of the larder for so many people, less the rations since the count.
+func (l *larder) pantry(crew int, g galley) *pantry {
+	p := &pantry{shelves: slices.Clone(l.shelves)}
+	room := make([]batch, 0, l.lots)
+	for i := range p.shelves {
+		s := &p.shelves[i]
+		from := len(room)
+		room = append(room, s.batches...)
+		s.batches = room[from:len(room):len(room)]
+		s.barred = g.gasGone && l.foods[i].Cook
 	}
 
-	p.shelve(b, a, byName, quantity.DateOf(depart))
-	p.plan(b, byName, float64(crew))
-	p.eatSinceCounts(depart)
+	p.plan(l, float64(crew))
+	p.eatSinceCounts(l.depart)
 	if g.fridgeDead {
-		p.warm(b.Foods, quantity.DateOf(depart))
+		p.warm(l.foods, quantity.DateOf(l.depart))
 	}
-	p.orderFilling()
 
-	p.wanted = float64(b.Rates.Energy) * float64(crew)
+	p.wanted = float64(l.rates.Energy) * float64(crew)
 	p.enough = g.enough() * p.wanted
 	return p
-}
-
-// shelve puts the lots on their shelves. Lots of a food that is not known do not count.
-func (p *pantry) shelve(b Boat, a Aboard, byName map[string]int, today quantity.Date) {
-	p.makeRoom(b, a, byName)
-	for i := range b.Lots {
-		at, known := byName[b.Lots[i].Food]
-		if _, counted := a.Stock[b.Lots[i].Food]; known && !counted {
-			p.shelves[at].put(&b.Foods[at], &b.Lots[i], today)
-		}
-	}
-	for i := range b.Foods {
-		s := &p.shelves[i]
-		stock := a.Stock[b.Foods[i].Name]
-		s.counted = stock.Counted
-		for j := range stock.Lots {
-			s.put(&b.Foods[i], &stock.Lots[j], today)
-		}
-		slices.SortStableFunc(s.batches, func(a, b batch) int { return cmp.Compare(a.written, b.written) })
-	}
-}
-
-// makeRoom cuts every shelf out of one slice: this is run often.
-func (p *pantry) makeRoom(b Boat, a Aboard, byName map[string]int) {
-	lots := make([]int, len(b.Foods))
-	all := 0
-	for i := range b.Lots {
-		if at, known := byName[b.Lots[i].Food]; known {
-			lots[at]++
-			all++
-		}
-	}
-	for i := range b.Foods {
-		counted := len(a.Stock[b.Foods[i].Name].Lots)
-		lots[i] += counted
-		all += counted
-	}
-	room := make([]batch, all)
-	for i, n := range lots {
-		p.shelves[i].batches, room = room[:0:n], room[n:]
-	}
 }
 
 func (s *shelf) put(f *Food, lot *Lot, today quantity.Date) {
@@ -244,16 +276,16 @@ func (s *shelf) put(f *Food, lot *Lot, today quantity.Date) {
 }
 
 // plan puts the rations beside their foods.
-func (p *pantry) plan(b Boat, byName map[string]int, crew float64) {
-	p.portions = make([]portion, 0, len(b.Rates.Rations))
-	for _, ration := range b.Rates.Rations {
-		at, known := byName[ration.Food]
+func (p *pantry) plan(l *larder, crew float64) {
+	p.portions = make([]portion, 0, len(l.rates.Rations))
+	for _, ration := range l.rates.Rations {
+		at, known := l.byName[ration.Food]
 		if !known {
 			continue
 		}
 		food := &p.shelves[at]
 		portion := portion{food: food, grams: grams(ration.Each) * crew}
-		if other, ok := byName[b.Foods[at].Instead]; ok {
+		if other, ok := l.byName[l.foods[at].Instead]; ok {
 			portion.instead = &p.shelves[other]
 		}
 		food.ration += portion.grams
@@ -315,6 +347,7 @@ func (p *pantry) orderFilling() {
 		}
 	}
 	slices.SortStableFunc(p.filling, func(a, b fill) int { return cmp.Compare(a.batch.written, b.batch.written) })
+	p.ordered = true
 }
 
 // eat eats one day and gives its energy in kcal.
@@ -344,6 +377,9 @@ func (r *portion) eat(day int) (kcal float64) {
 // fillUp eats what is missing of the day's planned energy from any ration's
 // food, at most as much again of each as its ration.
 func (p *pantry) fillUp(missing float64, day int) (kcal float64) {
+	if !p.ordered {
+		p.orderFilling()
+	}
 	for i := range p.portions {
 		p.portions[i].food.extra = p.portions[i].food.ration
 	}
@@ -365,6 +401,9 @@ func (p *pantry) fillUp(missing float64, day int) (kcal float64) {
 	return kcal
 }
 
+// isFed says whether a day on which so many kcal were eaten is fed.
+func (p *pantry) isFed(eaten float64) bool { return eaten >= p.enough*(1-nearly) }
+
 // eatUp eats day after day until one is not fed, and lists the days, that one
 // included. fed is how many days were fed.
 func (p *pantry) eatUp(start quantity.Date) (fed int, days []FoodDay) {
@@ -372,7 +411,7 @@ func (p *pantry) eatUp(start quantity.Date) (fed int, days []FoodDay) {
 	date := start
 	for fed < longestEating {
 		eaten := p.eat(fed)
-		enough := eaten >= p.enough*(1-nearly)
+		enough := p.isFed(eaten)
 		days = append(days, FoodDay{
 			Date:   date,
 			Eaten:  quantity.Energy(eaten),
@@ -441,6 +480,7 @@ func (s *shelf) packs(b *batch) float64 {
 // crew, the departure and the galley alone, not on the voyage.
 type meals struct {
 	counted bool // else food is not reckoned, and only stock is told
+	larder  *larder
 	stock   []LotFigures
 	fed     int // days
 	days    []FoodDay
@@ -448,13 +488,30 @@ type meals struct {
 
 // feed eats up what is aboard from the departure on.
 func (b Boat) feed(a Aboard, crew int, depart time.Time, g galley) meals {
-	p := stock(b, a, crew, depart, g)
-	m := meals{counted: b.Rates.isCounted(), stock: p.lots()}
+	return lay(b, a, depart).feed(crew, g)
+}
+
+func (l *larder) feed(crew int, g galley) meals {
+	p := l.pantry(crew, g)
+	m := meals{counted: l.rates.isCounted(), larder: l, stock: p.lots()}
 	if !m.counted {
 		return m
 	}
-	m.fed, m.days = p.eatUp(quantity.DateOf(depart))
+	m.fed, m.days = p.eatUp(quantity.DateOf(l.depart))
 	p.waste(m.stock, m.fed)
+	return m
+}
+
+// feedFor is feed where it only matters whether so many days are fed: nothing else is told.
+func (l *larder) feedFor(days, crew int, g galley) meals {
+	m := meals{counted: l.rates.isCounted(), larder: l}
+	if !m.counted {
+		return m
+	}
+	p := l.pantry(crew, g)
+	for m.fed < min(days, longestEating) && p.isFed(p.eat(m.fed)) {
+		m.fed++
+	}
 	return m
 }
 
@@ -463,27 +520,37 @@ func (b Boat) feed(a Aboard, crew int, depart time.Time, g galley) meals {
 func (b Boat) foodStretches(plan passage.Plan, courses []course, fed int) []Stretch {
 	cuts := sections(plan, passage.Food)
 	list := make([]Stretch, 0, len(cuts))
-	held := b.Rates.Reserve[passage.Food]
-	days := held.Days
-	if held.None {
-		days = 0
-	}
-	crew := float64(plan.Crew)
 	for i, s := range cuts {
-		name, hard := hardest(courses, s, passage.Food)
-		out := begin(plan, s, name, hard)
-		need, _ := hard.need(passage.Food)
-		out.Need = Amount(need)
-		out.Reserve = Amount(crew * days)
-		if i == 0 {
-			out.Available = Amount(crew * float64(fed))
-			out.LastDrop = Days{Days: float64(fed)}
-			out.Endurance = Days{Days: max(0, float64(fed)-days)}
-			out.Margin = out.Endurance.less(out.Length)
-			out.Short = short(out.Need, out.Reserve, out.Available)
-		}
-		out.Bought = i > 0
-		list = append(list, out)
+		list = append(list, b.foodStretch(plan, courses, s, i == 0, fed))
 	}
 	return list
+}
+
+// foodStretch is food against one section; first says that they live on what is aboard.
+func (b Boat) foodStretch(plan passage.Plan, courses []course, s section, first bool, fed int) Stretch {
+	crew, days := float64(plan.Crew), b.Rates.Reserve[passage.Food].daysHeld()
+	name, hard := hardest(courses, s, passage.Food)
+	need, _ := hard.need(passage.Food)
+
+	out := begin(plan, s, name, hard)
+	out.Need = Amount(need)
+	out.Reserve = Amount(crew * days)
+	if !first {
+		out.Bought = true
+		return out
+	}
+	out.Available = Amount(crew * float64(fed))
+	out.LastDrop = Days{Days: float64(fed)}
+	out.Endurance = Days{Days: max(0, float64(fed)-days)}
+	out.Margin = out.Endurance.less(out.Length)
+	out.Short = short(out.Need, out.Reserve, out.Available)
+	return out
+}
+
+// daysHeld is the reserve of food.
+func (r Reserve) daysHeld() float64 {
+	if r.None {
+		return 0
+	}
+	return r.Days
 }

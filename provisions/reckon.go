@@ -14,11 +14,16 @@ var tanked = [...]passage.Thing{passage.Water, passage.Fuel, passage.Gas}
 // what it is given, and the same input gives the same answer.
 func Reckon(b Boat, plan passage.Plan, a Aboard, t passage.Trim, now time.Time) Reckoning {
 	depart := departure(plan, now)
+	return reckon(b, plan, a, run(plan, b.Engine, depart, t), b.feed(a, plan.Crew, depart, galley{}))
+}
+
+// run is the plan in its cases, in their fixed order.
+func run(plan passage.Plan, e passage.Engine, depart time.Time, t passage.Trim) []passage.Voyage {
 	voyages := make([]passage.Voyage, 0, len(passage.CaseNames))
 	for _, name := range passage.CaseNames {
-		voyages = append(voyages, passage.Run(plan, b.Engine, name, depart, t))
+		voyages = append(voyages, passage.Run(plan, e, name, depart, t))
 	}
-	return reckon(b, plan, a, voyages, b.feed(a, plan.Crew, depart, galley{}))
+	return voyages
 }
 
 // departure is the plan's, or now, in the plan's offset, if that is past.
@@ -40,6 +45,7 @@ func reckon(b Boat, plan passage.Plan, a Aboard, voyages []passage.Voyage, m mea
 		Resources: make(map[passage.Thing]Resource, len(passage.Things)),
 		Tanks:     b.tankFigures(a),
 		Estimated: b.isEstimated(),
+		meals:     m,
 	}
 
 	made := make([]course, 0, len(voyages))

@@ -64,6 +64,8 @@ type Reckoning struct {
 	Stock     []LotFigures               // in file order of the foods, soonest date first
 	FoodDays  []FoodDay                  // the first stretch, until the food is gone
 	Estimated bool                       // the engine's burn is estimated from its power
+
+	meals meals // eating is the dear part: what-ifs that change nothing of it take it from here
 }
 
 // CaseFigures are totals from departure to the last arrival, stays and waits included.

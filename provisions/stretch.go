@@ -1,6 +1,8 @@
 package provisions
 
 import (
+	"sort"
+
 	"boat/hoveshort/provisions/passage"
 )
 
@@ -19,10 +21,15 @@ type section struct {
 
 // sections cuts the passage at every stop that surely gives t.
 func sections(plan passage.Plan, t passage.Thing) []section {
-	var list []section
+	return cutAt(len(plan.Legs)-1, func(leg int) bool { return plan.Legs[leg].Gives(t) })
+}
+
+// cutAt cuts a passage that ends with leg last after every leg that gives.
+func cutAt(last int, gives func(leg int) bool) []section {
+	list := make([]section, 0, min(last+1, 8))
 	first := 0
-	for i := range plan.Legs {
-		if i == len(plan.Legs)-1 || plan.Legs[i].Gives(t) {
+	for i := range last + 1 {
+		if i == last || gives(i) {
 			list = append(list, section{first, i})
 			first = i + 1
 		}
@@ -39,21 +46,21 @@ type part struct {
 }
 
 func (c course) part(s section) part {
-	from, to := -1, 0
-	for i, span := range c.voyage.Spans {
-		inside := span.Leg >= s.first && (span.Leg < s.last || span.Leg == s.last && span.Kind == passage.AtSea)
-		if !inside {
-			continue
-		}
-		if from < 0 {
-			from = i
-		}
-		to = i + 1
-	}
-	if from < 0 {
+	from, to := s.within(c.voyage.Spans)
+	if from >= to {
 		return part{}
 	}
 	return part{spans: c.voyage.Spans[from:to], uses: c.uses[from:to]}
+}
+
+// within is where the section's spans begin and end; it may end before it begins
+// where there are none. Spans come in the order of their legs.
+func (s section) within(spans []passage.Span) (from, to int) {
+	from = sort.Search(len(spans), func(i int) bool { return spans[i].Leg >= s.first })
+	to = sort.Search(len(spans), func(i int) bool {
+		return spans[i].Leg > s.last || spans[i].Leg == s.last && spans[i].Kind != passage.AtSea
+	})
+	return from, to
 }
 
 // hours is how long the part takes.
