@@ -25,9 +25,10 @@ var house = map[string][]string{
 	"config":              {"checklist", "checklist/machinery", "provisions", "provisions/passage", "provisions/quantity"},
 	"config/record":       {"config", "checklist", "checklist/machinery", "provisions", "provisions/passage", "provisions/quantity"},
 	"tui/quiet":           {},
-	"tui":                 {"checklist", "checklist/machinery", "provisions", "provisions/passage", "provisions/quantity"},
+	"tui/chart":           {"provisions", "provisions/passage", "provisions/quantity"},
+	"tui":                 {"tui/chart", "checklist", "checklist/machinery", "provisions", "provisions/passage", "provisions/quantity"},
 	"cmd/hoveshort": {
-		"tui", "tui/quiet", "config/record", "config", "checklist", "checklist/machinery", "provisions", "provisions/passage", "provisions/quantity",
+		"tui", "tui/chart", "tui/quiet", "config/record", "config", "checklist", "checklist/machinery", "provisions", "provisions/passage", "provisions/quantity",
 	},
 }
 
