@@ -22,7 +22,9 @@ type Assessment struct {
 	Fouling     float64
 	FoulingSeen int // readings it was taken from; 0: none, taken as clean
 	Reckoning   provisions.Reckoning
-	Blockers    []Blocker // longest to clear first
+	WhatIfs     provisions.WhatIfs // worst first
+	Loads       []provisions.Load  // what to load where
+	Blockers    []Blocker          // longest to clear first
 	Cautions    []Caution
 	NotLooked   []CheckView // not critical, not looked at: listed, nothing more
 	Uncovered   []string    // topics that no check of the sign rounds covers
@@ -32,6 +34,17 @@ type Assessment struct {
 	Defects     []Defect
 	Walk        Walk
 	Notes       []string // worth knowing, in the way of nothing
+
+	situation provisions.Situation
+}
+
+// Outlook is what is to be known of the passage beyond whether she may go.
+func (a Assessment) Outlook() provisions.Outlook { return a.situation.Outlook(a.Reckoning) }
+
+// Shopping is the list for the food that is missing; ok is false where the departure
+// gives none, or food is not reckoned.
+func (a Assessment) Shopping() (list provisions.Shopping, ok bool) {
+	return a.situation.Shopping(a.Reckoning)
 }
 
 // Walk is how the critical checks of the sign rounds were answered.
@@ -53,11 +66,14 @@ func Assess(d Definitions, s State, now time.Time) Assessment {
 	a.Fouling, a.FoulingSeen = s.fouling(d, now)
 	aboard, troubles := s.aboard(d)
 	trim := passage.Trim{Fouling: a.Fouling, RPMCap: s.rpmCap()}
-	a.Reckoning = provisions.Reckon(d.Boat.Boat, d.Plan, aboard, trim, now)
+	a.situation = provisions.Situation{Boat: d.Boat.Boat, Plan: d.Plan, Aboard: aboard, Trim: trim, Now: now}
+	a.Reckoning = a.situation.Reckon()
+	a.WhatIfs = a.situation.WhatIfs(a.Reckoning)
+	a.Loads = a.situation.Loads(a.Reckoning)
 	slow := a.Reckoning.Cases[passage.Slow].Voyage
 	a.Conditions = conditionsOf(d.Plan, slow)
 
-	g := &gate{definitions: d, state: s, now: now, slow: slow, trim: trim, aboard: aboard, troubles: troubles, assessment: &a}
+	g := &gate{definitions: d, state: s, now: now, slow: slow, troubles: troubles, assessment: &a}
 	g.judge()
 	a.SignOff = s.signOff(d, a.Blockers, now)
 	return a

@@ -77,6 +77,7 @@ func (g *gate) cautions() {
 			g.caution(Caution{Matter: MatterDaylight, Name: at.place, Title: "arrival at " + at.place, Why: at.why})
 		}
 	}
+	g.whatIfs()
 	for _, d := range g.state.Defects {
 		if d.Grade == machinery.Limit {
 			g.caution(Caution{Matter: MatterDefect, Name: fmt.Sprint(d.Seq), Title: d.Title(), Why: g.limitWords(d)})

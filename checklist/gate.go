@@ -7,7 +7,6 @@ import (
 	"strings"
 	"time"
 
-	"boat/hoveshort/provisions"
 	"boat/hoveshort/provisions/passage"
 )
 
@@ -30,6 +29,7 @@ const (
 
 	MatterDaylight Matter = "daylight"
 	MatterLoosened Matter = "loosened"
+	MatterWhatIf   Matter = "what if"
 )
 
 // Blocker is something that stands in the way of the sign-off.
@@ -64,8 +64,6 @@ type gate struct {
 	state       State
 	now         time.Time
 	slow        passage.Voyage
-	trim        passage.Trim
-	aboard      provisions.Aboard
 	troubles    map[string]string // tanks whose level cannot be right
 	dark        []darkArrival
 	assessment  *Assessment

@@ -49,15 +49,14 @@ func (g *gate) blockShort(t passage.Thing, s provisions.Stretch, first bool) {
 
 // watermakerDead: the passage must be possible without it, at the rationed use.
 func (g *gate) watermakerDead() {
-	boat := g.definitions.Boat.Boat
-	if boat.Watermaker == nil || !g.assessment.Stretches {
+	if g.definitions.Boat.Watermaker == nil || !g.assessment.Stretches {
 		return
 	}
-	without := boat.WithoutWatermaker()
-	without.Rates.Rations, without.Rates.Reserve = nil, withoutFood(boat.Rates.Reserve)
-	dead := provisions.Reckon(without, g.definitions.Plan, g.aboard, g.trim, g.now)
+	dead := g.assessment.situation
+	dead.Boat = dead.Boat.WithoutWatermaker()
+	dead.Boat.Rates.Rations, dead.Boat.Rates.Reserve = nil, withoutFood(dead.Boat.Rates.Reserve)
 	units := g.definitions.Boat.Units
-	for _, s := range dead.Resources[passage.Water].Stretches {
+	for _, s := range dead.Reckon().Resources[passage.Water].Stretches {
 		if s.Need <= s.Available {
 			continue
 		}
@@ -69,6 +68,25 @@ func (g *gate) watermakerDead() {
 			Where:  "wherever water can be had",
 		})
 		return
+	}
+}
+
+// whatIfs are what wants a reason: a contingency in which something runs out that holds,
+// or only goes into its reserve, as planned. The dead watermaker stands in the way itself.
+func (g *gate) whatIfs() {
+	if !g.assessment.Stretches {
+		return
+	}
+	units, zone := g.definitions.Boat.Units, g.definitions.Plan.Depart.Location()
+	for _, w := range g.assessment.WhatIfs.List {
+		if w.Verdict != provisions.RunsOut || !w.Worse || w.Kind == provisions.WatermakerDead {
+			continue
+		}
+		why := w.Words(units, zone)
+		if len(w.Cures) > 0 {
+			why += "; it holds with " + w.Cures[0].Words(units)
+		}
+		g.caution(Caution{Matter: MatterWhatIf, Name: w.Name(), Title: "what if: " + w.Name(), Why: why})
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"boat/hoveshort/provisions"
 	"boat/hoveshort/provisions/passage"
+	"boat/hoveshort/provisions/quantity"
 )
 
 // Report is an Assessment as JSON: litres, kilograms, hours, days, nautical miles,
@@ -22,8 +23,34 @@ type Report struct {
 	Uncovered []string                  `json:"uncovered"`
 	Cases     map[string]ReportCase     `json:"cases"`
 	Resources map[string]ReportResource `json:"resources"`
+	WhatIf    []ReportWhatIf            `json:"what_if"`
+	Load      []ReportLoad              `json:"load"`
 	Fouling   float64                   `json:"fouling"`
 	SignOff   *ReportSignOff            `json:"sign_off"`
+}
+
+// ReportWhatIf is one contingency. What is the thing that fails, "leg" where a leg is no
+// longer made, "" where it holds; Day is null where there is none, ShortNM where a leg is not made.
+type ReportWhatIf struct {
+	Name    string             `json:"name"`
+	Verdict provisions.Verdict `json:"verdict"`
+	What    string             `json:"what"`
+	Day     *int               `json:"day"`
+	ShortNM *float64           `json:"short_nm"`
+	Missing float64            `json:"missing"` // of What: litres, kilograms, person-days
+	Sealed  float64            `json:"sealed"`  // of What in sealed cans
+	Worse   bool               `json:"worse"`   // than the plan's own verdict
+	Cures   []string           `json:"cures"`   // cheapest first
+}
+
+// ReportLoad is what to load of one thing at one place.
+type ReportLoad struct {
+	At     string   `json:"at"`
+	What   string   `json:"what"`
+	Amount float64  `json:"amount"`
+	Unit   string   `json:"unit"`
+	Lacks  float64  `json:"lacks"` // what is needed and the tanks cannot hold
+	Price  *float64 `json:"price"` // of the amount; null where no price is given
 }
 
 // ReportBlocker is one thing that stands in the way.
@@ -104,6 +131,7 @@ func (a Assessment) Report() Report {
 		Format: 1, Boat: a.Boat, Passage: a.Passage, Now: a.Now, Ready: a.Ready, Fouling: a.Fouling,
 		Blockers: []ReportBlocker{}, Cautions: []ReportCaution{}, NotLooked: []string{}, Uncovered: append([]string{}, a.Uncovered...),
 		Cases: map[string]ReportCase{}, Resources: map[string]ReportResource{},
+		WhatIf: []ReportWhatIf{}, Load: []ReportLoad{},
 	}
 	if v := a.Reckoning.Verdict; v != "" {
 		r.Verdict = &v
@@ -120,6 +148,12 @@ func (a Assessment) Report() Report {
 	for _, name := range passage.CaseNames {
 		r.Cases[string(name)] = reportCase(a.Reckoning.Cases[name])
 	}
+	for _, w := range a.WhatIfs.List {
+		r.WhatIf = append(r.WhatIf, reportWhatIf(w, a.Units))
+	}
+	for _, l := range a.Loads {
+		r.Load = append(r.Load, reportLoad(l))
+	}
 	for t, resource := range a.Reckoning.Resources {
 		r.Resources[string(t)] = reportResource(t, resource)
 	}
@@ -131,6 +165,31 @@ func (c Caution) report() ReportCaution {
 	r := ReportCaution{ID: c.ID(), Kind: c.Matter, Name: c.Name, Title: c.Title, Why: c.Why, Running: c.Running}
 	if c.Accepted != nil {
 		r.Accepted = &c.Accepted.Why
+	}
+	return r
+}
+
+func reportWhatIf(w provisions.WhatIf, units quantity.System) ReportWhatIf {
+	r := ReportWhatIf{
+		Name: w.Name(), Verdict: w.Verdict, What: string(w.Thing), ShortNM: (*float64)(&w.Miles),
+		Missing: float64(w.Missing), Sealed: float64(w.Sealed), Worse: w.Worse, Cures: []string{},
+	}
+	if w.Day > 0 {
+		r.Day = &w.Day
+	}
+	if len(w.Unmade) > 0 {
+		r.What, r.ShortNM = "leg", nil
+	}
+	for _, c := range w.Cures {
+		r.Cures = append(r.Cures, c.Words(units))
+	}
+	return r
+}
+
+func reportLoad(l provisions.Load) ReportLoad {
+	r := ReportLoad{At: l.At, What: string(l.Thing), Amount: float64(l.Amount), Unit: units[l.Thing], Lacks: float64(l.Lacks)}
+	if l.Priced {
+		r.Price = &l.Price
 	}
 	return r
 }

@@ -121,7 +121,7 @@ func TestSigningCanMoveTheDeparture(t *testing.T) {
 	assert.Equal(t, d.Plan.Depart, l.assess(d, evening).Reckoning.Depart, "new files, the departure that they say")
 }
 
-// The names are those of design section 8; fields of later issues are absent.
+// The names are those that other programs rely on.
 func TestReportNames(t *testing.T) {
 	d, l := ready(t)
 	l.add(evening, Event{"seacock moved"}, Answer{Check: "gear", Answer: NotRight, Why: "cleat", Grade: machinery.Note})
@@ -132,8 +132,12 @@ func TestReportNames(t *testing.T) {
 	for _, key := range []string{"format", "boat", "passage", "now", "ready", "verdict", "blockers", "cautions", "cases", "resources", "fouling"} {
 		assert.Contains(t, got, key)
 	}
-	assert.NotContains(t, got, "what_if")
-	assert.NotContains(t, got, "load")
+	whatIf := got["what_if"].([]any)[0].(map[string]any)
+	for key, want := range map[string]any{"name": "no wind", "verdict": "holds", "what": "", "day": nil, "short_nm": 0.0} {
+		assert.Contains(t, whatIf, key)
+		assert.Equal(t, want, whatIf[key], key)
+	}
+	assert.Equal(t, []any{}, got["load"], "no place gives anything")
 	blocker := got["blockers"].([]any)[0].(map[string]any)
 	for _, key := range []string{"kind", "name", "why", "clears"} {
 		assert.Contains(t, blocker, key)

@@ -69,16 +69,10 @@ func (m Model) laidOut() Model {
 // head tells where one is, whose boat it is and what time it is taken to be.
 func (m Model) head() []string {
 	l, w := m.facts.look, max(leastWidth, m.terminal.w)
-	var names []string
-	for _, n := range screenNames {
-		name := string(n) + " " + n.title()
-		if n == m.current {
-			name = "[" + name + "]"
-		}
-		names = append(names, name)
+	left, right := m.names(false), l.clean(m.facts.now.In(m.facts.zone()).Format("Mon 2 Jan 15:04"))
+	if lipgloss.Width(left)+1+lipgloss.Width(right) > w {
+		left = m.names(true)
 	}
-	left := strings.Join(names, " ")
-	right := l.clean(m.facts.now.In(m.facts.zone()).Format("Mon 2 Jan 15:04"))
 	if boat := l.clean(m.facts.assessment.Boat); lipgloss.Width(left)+lipgloss.Width(boat)+lipgloss.Width(right)+5 <= w {
 		right = boat + "  " + right
 	}
@@ -96,6 +90,22 @@ func (m Model) head() []string {
 		lines = append(lines, l.caution.Render(l.clip(l.clean(text), w)))
 	}
 	return lines
+}
+
+// names are the screens, of which one is shown; briefly: the others by their keys alone.
+func (m Model) names(briefly bool) string {
+	var names []string
+	for _, n := range screenNames {
+		name := string(n) + " " + n.title()
+		switch {
+		case n == m.current:
+			name = "[" + name + "]"
+		case briefly:
+			name = string(n)
+		}
+		names = append(names, name)
+	}
+	return strings.Join(names, " ")
 }
 
 // messages are what must be said now, above the foot: a third of the screen at most.
@@ -124,6 +134,8 @@ func (m Model) messages() []string {
 		tell(l.caution, "Leave? What was typed is not taken yet. q: leave; any other key stays")
 	case m.leaving == asked && len(m.queue) > 0:
 		tell(l.caution, "Leave, once "+count(len(m.queue), "entry is", "entries are")+" on the disk? q: leave; any other key stays")
+	case m.leaving == asked && !m.trial.IsEmpty():
+		tell(l.caution, "Leave? Everything is on the disk; what is tried is dropped: "+strings.Join(m.trial.Words(), "; ")+". q: leave; any other key stays")
 	case m.leaving == asked:
 		tell(l.caution, "Leave? Everything is on the disk. q: leave; any other key stays")
 	case m.leaving == finishing:
@@ -204,7 +216,7 @@ func (m Model) allBindings() []bound {
 		whyNot = "everything is on the disk"
 	}
 	list := append([]bound(nil), m.screen().bindings(m.facts)...)
-	list = append(list, quietly(keys.Ready, keys.Stores, keys.Rounds, keys.Record)...)
+	list = append(list, quietly(keys.Ready, keys.Passage, keys.Stores, keys.Rounds, keys.Record)...)
 	list = append(list, can(keys.Write, whyNot))
 	return append(list, quietly(keys.Reload, keys.Repaint, keys.Suspend, keys.Help, as(keys.Leave, m.leaveWord()), keys.Quit)...)
 }

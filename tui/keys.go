@@ -11,9 +11,11 @@ var keys = struct {
 	Enter, Open, Back, Leave                    key.Binding
 	Help, Reload, Repaint, Suspend, Quit, Write key.Binding
 	Lose                                        key.Binding
-	Ready, Stores, Rounds, Record               key.Binding
+	Ready, Passage, Stores, Rounds, Record      key.Binding
 	Accept                                      key.Binding
-	Sound, Fill, Take, Count, CountAll          key.Binding
+	NextView, LastView, Working                 key.Binding
+	Try, TakeBack, Keep, Drop                   key.Binding
+	Sound, Fill, Take, Count, CountAll, Buy     key.Binding
 	Right, NotRight, CouldNotLook, NotAboard    key.Binding
 	Value, Done, Walk, OutOf, Before, Event     key.Binding
 	GradeStop, GradeLimit, GradeNote            key.Binding
@@ -39,18 +41,29 @@ var keys = struct {
 	Write:   bind("w", "write again", "w"),
 	Lose:    bind("L", "leave without it: it is lost", "L"),
 
-	Ready:  bind("1", "Ready", "1"),
-	Stores: bind("3", "Stores", "3"),
-	Rounds: bind("4", "Rounds", "4"),
-	Record: bind("7", "Record", "7"),
+	Ready:   bind("1", "Ready", "1"),
+	Passage: bind("2", "Passage", "2"),
+	Stores:  bind("3", "Stores", "3"),
+	Rounds:  bind("4", "Rounds", "4"),
+	Record:  bind("7", "Record", "7"),
 
 	Accept: bind("a", "accept", "a"),
+
+	NextView: bind("right/l", "next view", "right", "l", "tab"),
+	LastView: bind("left/h", "the view before", "left", "h", "shift+tab"),
+	Working:  bind("enter", "where it comes from", "enter"),
+
+	Try:      bind("t", "try a change", "t"),
+	TakeBack: bind("x", "take it back", "x"),
+	Keep:     bind("K", "the lines to keep it", "K"),
+	Drop:     bind("X", "drop what is tried", "X"),
 
 	Sound:    bind("s", "sound", "s"),
 	Fill:     bind("f", "fill", "f"),
 	Take:     bind("t", "fill from another tank", "t"),
 	Count:    bind("c", "count", "c"),
 	CountAll: bind("C", "count all lots together", "C"),
+	Buy:      bind("b", "the shopping list", "b"),
 
 	Right:        bind("y", "right", "y"),
 	NotRight:     bind("n", "not right", "n"),

@@ -18,20 +18,25 @@ type look struct {
 type glyphs struct {
 	full, reserve, rest string // of a bar
 	end, over           string // of a bar: where the hard case ends, and what lies beyond it
+	night, dusk         string // of a day: the sun is down; it is down, and it is not dark
+	low, day            string // of a day: the sun is up and it is not by day; it is by day
+	arrives             string // of a day: when she does
+	side                string // between two columns
 	more                string // something was cut
 	dash                string // between two things of a line
 	caret               string // in a line that is typed
 	ascii               bool
+	set                 Glyphs
 }
 
 func newGlyphs(g Glyphs) glyphs {
 	switch g {
 	case ASCII:
-		return glyphs{full: "#", reserve: "=", rest: ".", end: "|", over: ">", more: "...", dash: "-", caret: "_", ascii: true}
+		return glyphs{full: "#", reserve: "=", rest: ".", end: "|", over: ">", night: "#", dusk: "=", low: "-", day: ".", arrives: "X", side: "|", more: "...", dash: "-", caret: "_", ascii: true, set: ASCII}
 	case Box:
-		return glyphs{full: "█", reserve: "▒", rest: "·", end: "│", over: "►", more: "…", dash: "·", caret: "_"}
+		return glyphs{full: "█", reserve: "▒", rest: "·", end: "│", over: "►", night: "█", dusk: "▒", low: "░", day: "·", arrives: "X", side: "│", more: "…", dash: "·", caret: "_", set: Box}
 	default:
-		return glyphs{full: "█", reserve: "▒", rest: "·", end: "│", over: "›", more: "…", dash: "·", caret: "▏"}
+		return glyphs{full: "█", reserve: "▒", rest: "·", end: "│", over: "›", night: "█", dusk: "▒", low: "░", day: "·", arrives: "X", side: "│", more: "…", dash: "·", caret: "▏"}
 	}
 }
 

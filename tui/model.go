@@ -19,6 +19,7 @@ type Model struct {
 	facts    facts
 	files    checklist.Definitions // as they were read
 	moved    time.Time             // the departure to reckon with instead of theirs; zero: theirs
+	trial    checklist.Trial       // told on screen 2 alone
 	terminal size
 	screens  map[screenName]screen // never changed in place
 	current  screenName
@@ -57,7 +58,7 @@ func New(s Settings) Model {
 	now := s.Clock()
 	m := Model{
 		settings: s, terminal: size{80, 24}, current: readyScreen, timer: waitFor, writer: newWriter(s.Append), read: now,
-		screens: map[screenName]screen{readyScreen: ready{}, storesScreen: stores{}, roundsScreen: rounds{}, recordScreen: record{}},
+		screens: map[screenName]screen{readyScreen: ready{}, passageScreen: ahead{}, storesScreen: stores{}, roundsScreen: rounds{}, recordScreen: record{}},
 		said:    slices.Clone(s.Notices),
 	}
 	m.facts = facts{now: now, by: s.By, look: look{newStyles(s.Theme, rendererFor(s.Theme, os.Stdout)), newGlyphs(s.Glyphs)}}
@@ -121,12 +122,63 @@ func (m Model) resized(to size) (Model, tea.Cmd) {
 // refold makes the facts anew.
 func (m Model) refold(d checklist.Definitions, entries []checklist.Entry) Model {
 	m.files = d
-	if !m.moved.IsZero() {
-		d = d.At(m.moved)
-	}
+	d = m.departing(d)
 	k := learn(d, entries, m.facts.now)
 	m.facts.definitions, m.facts.entries, m.facts.state, m.facts.assessment = d, entries, k.state, k.assessment
-	return m.tellScreens()
+	return m.looksAhead().tellScreens()
+}
+
+// departing are the definitions with the departure that is reckoned with.
+func (m Model) departing(d checklist.Definitions) checklist.Definitions {
+	if m.moved.IsZero() {
+		return d
+	}
+	return d.At(m.moved)
+}
+
+// looksAhead makes the prospect anew. It is only told on screen 2, and not reckoned
+// while another is shown: a small computer is slow.
+func (m Model) looksAhead() Model {
+	f := m.facts
+	m.facts.prospect = prospect{trial: m.trial}
+	if m.current != passageScreen {
+		return m
+	}
+	p := prospect{trial: m.trial, definitions: f.definitions, assessment: f.assessment, isKnown: true}
+	if !m.trial.IsEmpty() {
+		p.definitions = f.definitions.Try(m.trial)
+		p.assessment = checklist.Assess(p.definitions, f.state, f.now)
+	}
+	p.outlook = p.assessment.Outlook()
+	m.facts.prospect = p
+	return m
+}
+
+// tries makes one more change for trying; nothing is written anywhere.
+func (m Model) tries(change string) Model {
+	trial, err := m.trial.With(change, m.facts.definitions, m.facts.now)
+	if err != nil {
+		m.problem = err.Error()
+		return m
+	}
+	m.trial = trial
+	return m.looksAhead().tellScreens()
+}
+
+// retried is what is tried, read again for files that may have changed. What can be
+// tried no longer is dropped, and that is said.
+func (m Model) retried(d checklist.Definitions) Model {
+	var kept checklist.Trial
+	for _, change := range m.trial.Words() {
+		next, err := kept.With(change, m.departing(d), m.facts.now)
+		if err != nil {
+			m.said = append(slices.Clone(m.said), fmt.Sprintf("no longer tried: %s: %v", change, err))
+			continue
+		}
+		kept = next
+	}
+	m.trial = kept
+	return m
 }
 
 // looked is the same facts at this moment.
@@ -278,6 +330,12 @@ func (m Model) do(a action) (Model, tea.Cmd) {
 	case moveDepart:
 		m.moved = a.to
 		return m.looked(), nil
+	case tryOut:
+		return m.tries(a.change), nil
+	case dropTrial:
+		m.trial = checklist.Trial{}
+		m.said = append(m.said, "nothing is tried any more: the passage as planned")
+		return m.looksAhead().tellScreens(), nil
 	case readFiles:
 		return m.startReading()
 	case readHistory:
@@ -288,6 +346,7 @@ func (m Model) do(a action) (Model, tea.Cmd) {
 
 func (m Model) opened(name screenName) (Model, tea.Cmd) {
 	m.current = name
+	m = m.looksAhead().tellScreens()
 	if name == recordScreen && m.facts.history == nil {
 		return m, readPages(m.settings.History)
 	}
@@ -409,7 +468,7 @@ func (m Model) filesRead(msg filesReadMsg) Model {
 	}
 	m.facts.filesWrong, m.read = "", m.facts.now
 	m.facts.history = withNew(m.facts.history, msg.entries)
-	return m.refold(msg.definitions, newer(m.facts.entries, msg.entries))
+	return m.retried(msg.definitions).refold(msg.definitions, newer(m.facts.entries, msg.entries))
 }
 
 func (m Model) historyRead(msg historyReadMsg) Model {

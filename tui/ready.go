@@ -122,6 +122,8 @@ func (r ready) follow(f facts, item readyItem) (screen, []action) {
 		return r, []action{openAt{storesScreen, nameIn(f, b.Name)}}
 	case checklist.MatterEndurance:
 		return r, []action{openAt{storesScreen, holderOf(f, b.Name)}}
+	case checklist.MatterPlan, checklist.MatterSeason:
+		return r, []action{openAt{passageScreen, target{leg: legNamed(f, b.Name)}}}
 	case checklist.MatterClock:
 		r.settle = true
 		return r, nil
@@ -135,10 +137,26 @@ func (r ready) followCaution(f facts, c checklist.Caution) (screen, []action) {
 	if _, known := f.assessment.Check(c.Name); known && c.Matter == checklist.MatterCheck {
 		return r, []action{openAt{roundsScreen, target{check: c.Name}}}
 	}
-	if c.Accepted == nil {
+	switch {
+	case c.Matter == checklist.MatterWhatIf:
+		return r, []action{openAt{passageScreen, target{whatIf: c.Name}}}
+	case c.Matter == checklist.MatterDaylight:
+		return r, []action{openAt{passageScreen, target{leg: legNamed(f, c.Name)}}}
+	case c.Accepted == nil:
 		return r.askToAccept(c), nil
 	}
 	return r, nil
+}
+
+// legNamed is the leg, from 1, that is called so or ends there; else the last one.
+func legNamed(f facts, name string) int {
+	legs := f.definitions.Plan.Legs
+	for i, leg := range legs {
+		if leg.To == name || leg.From+" to "+leg.To == name {
+			return i + 1
+		}
+	}
+	return len(legs)
 }
 
 func (r ready) askDefect(b checklist.Blocker) ready {

@@ -208,6 +208,9 @@ func (i readyItem) cautionRest() []string {
 	default:
 		text = append(text, "a: accept it for the next sign-off, with your reason")
 	}
+	if c.Matter == checklist.MatterWhatIf || c.Matter == checklist.MatterDaylight {
+		text = append(text, "enter: see it on 2 Passage")
+	}
 	if c.Running > 0 {
 		text = append(text, ordinal(c.Running+1)+" passage running")
 	}

@@ -188,7 +188,7 @@ func (r record) answer(f facts, p press) (screen, []action) {
 
 // move takes another departure.
 func (r record) move(f facts, asked question, text string) (screen, []action) {
-	to, err := parseDeparture(text, f.now.In(f.zone()))
+	to, err := checklist.ParseDeparture(text, f.now.In(f.zone()))
 	if err != nil {
 		r.asked = asked.refused(err)
 		return r, nil

@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"boat/hoveshort/checklist"
+	"boat/hoveshort/provisions"
 )
 
 // size is the cells a page has.
@@ -18,12 +19,22 @@ type facts struct {
 	entries     []checklist.Entry
 	state       checklist.State
 	assessment  checklist.Assessment
+	prospect    prospect          // only while screen 2 is shown
 	history     []checklist.Entry // every page; nil: not read
 	waiting     int               // acts asked for that are not on the disk
 	filesWrong  string            // why the boat's files could not be read again
 	by          string            // who is at the screen; "" not told
 	page        size              // of the page as it is drawn now
 	look        look
+}
+
+// prospect is the passage as screen 2 tells it: as planned, or with what is tried.
+type prospect struct {
+	trial       checklist.Trial
+	definitions checklist.Definitions
+	assessment  checklist.Assessment
+	outlook     provisions.Outlook
+	isKnown     bool // false: screen 2 is not shown, and all but the trial is empty
 }
 
 // zone is the departure's offset, in which moments are shown.
@@ -54,9 +65,11 @@ type screen interface {
 
 // target is what a screen is asked to show; all zero: nothing.
 type target struct {
-	check string // its id
-	tank  string
-	food  string
+	check  string // its id
+	tank   string
+	food   string
+	leg    int    // from 1
+	whatIf string // its name
 }
 
 // An action is what a screen asks of the model.
@@ -71,8 +84,10 @@ type (
 	}
 	closeScreen struct{} // leave the program
 	say         struct{ text string }
-	holdKey     struct{ key string }   // it answered: it must be let go before it answers again
-	moveDepart  struct{ to time.Time } // zero: as the files have it
+	holdKey     struct{ key string }    // it answered: it must be let go before it answers again
+	moveDepart  struct{ to time.Time }  // zero: as the files have it
+	tryOut      struct{ change string } // written as checklist.Trial reads it: "crew = 3"
+	dropTrial   struct{}
 	readFiles   struct{}
 	readHistory struct{}
 )
@@ -82,14 +97,15 @@ type screenName string
 
 // The screens there are.
 const (
-	readyScreen  screenName = "1"
-	storesScreen screenName = "3"
-	roundsScreen screenName = "4"
-	recordScreen screenName = "7"
+	readyScreen   screenName = "1"
+	passageScreen screenName = "2"
+	storesScreen  screenName = "3"
+	roundsScreen  screenName = "4"
+	recordScreen  screenName = "7"
 )
 
-var screenNames = []screenName{readyScreen, storesScreen, roundsScreen, recordScreen}
+var screenNames = []screenName{readyScreen, passageScreen, storesScreen, roundsScreen, recordScreen}
 
 func (n screenName) title() string {
-	return map[screenName]string{readyScreen: "Ready", storesScreen: "Stores", roundsScreen: "Rounds", recordScreen: "Record"}[n]
+	return map[screenName]string{readyScreen: "Ready", passageScreen: "Passage", storesScreen: "Stores", roundsScreen: "Rounds", recordScreen: "Record"}[n]
 }

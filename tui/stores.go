@@ -18,7 +18,11 @@ type stores struct {
 	asked  question
 	about  storesItem // what the question is about
 	amount string     // what is moved, while the tank it comes from is asked for
+	page   reader
 }
+
+// The pages that lie over the list; pageWorking is the other.
+const pageShopping = "shopping"
 
 // The questions of this screen.
 const (
@@ -30,9 +34,11 @@ const (
 	askCounts = "count all"
 )
 
-// storesItem is a tank, a lot of a food, or a food of which nothing is aboard.
+// storesItem is a tank, something to load, a lot of a food, or a food of which nothing
+// is aboard.
 type storesItem struct {
 	tank *provisions.TankFigures
+	load *provisions.Load
 	lot  *provisions.LotFigures
 	food string
 }
@@ -44,10 +50,15 @@ func (i storesItem) name() string {
 	return i.food
 }
 
+func (i storesItem) isFood() bool { return i.tank == nil && i.load == nil }
+
 func (s stores) items(f facts) []storesItem {
 	var items []storesItem
 	for _, t := range f.assessment.Reckoning.Tanks {
 		items = append(items, storesItem{tank: &t})
+	}
+	for _, load := range f.assessment.Loads {
+		items = append(items, storesItem{load: &load})
 	}
 	stock := f.assessment.Reckoning.Stock
 	for _, food := range f.definitions.Boat.Foods {
@@ -74,15 +85,23 @@ func (s stores) selected(f facts) (storesItem, bool) {
 }
 
 func (s stores) update(f facts, p press) (screen, []action) {
-	if s.asked.isOpen() {
+	switch {
+	case s.asked.isOpen():
 		return s.answer(f, p)
+	case s.page.isOpen():
+		s.page = s.page.update(p, len(s.pageLines(f, f.page.w)), f.page)
+		return s, nil
 	}
 	if cursor, did := moved(p, s.cursor, len(s.items(f)), f.page.h); did {
 		s.cursor = cursor
 		return s, nil
 	}
-	if p.is(keys.Leave) {
+	switch {
+	case p.is(keys.Leave):
 		return s, []action{closeScreen{}}
+	case p.is(keys.Buy) && whyNoShopping(f) == "":
+		s.page = reader{what: pageShopping}
+		return s, nil
 	}
 	item, is := s.selected(f)
 	if !is {
@@ -96,9 +115,11 @@ func (s stores) update(f facts, p press) (screen, []action) {
 		s.asked = askHowMuch(askFill, *item.tank, f.assessment.Units)
 	case item.tank != nil && p.is(keys.Take) && len(sources(f, item.tank.Tank)) > 0:
 		s.asked = askHowMuch(askMove, *item.tank, f.assessment.Units)
-	case item.tank == nil && p.is(keys.Count):
+	case item.load != nil && p.is(keys.Working):
+		s.page = reader{what: pageWorking}
+	case item.isFood() && p.is(keys.Count):
 		s.asked = ask(askCount, s.countQuestion(f, item))
-	case item.tank == nil && p.is(keys.CountAll):
+	case item.isFood() && p.is(keys.CountAll):
 		s.asked = ask(askCounts, wholeQuestion(f, item.food))
 	}
 	return s, nil
@@ -245,26 +266,44 @@ func parsePacks(text string) (float64, error) {
 var errNotANumber = errors.New(`that is no number of packs; write it like "3" or "2.5", and "0" for none`)
 
 func (s stores) bindings(f facts) []bound {
-	if s.asked.isOpen() {
+	switch {
+	case s.asked.isOpen():
 		return s.asked.bindings()
+	case s.page.isOpen():
+		return s.page.bindings()
 	}
 	item, is := s.selected(f)
-	noTank, noFood, noSource := "", "", ""
+	noTank, noLoad, noFood, noSource := "no tank is selected", "nothing to load is selected", "no food is selected", "no tank is selected"
 	switch {
 	case !is:
-		noTank, noFood, noSource = "nothing is selected", "nothing is selected", "nothing is selected"
+	case item.load != nil:
+		noLoad = ""
 	case item.tank == nil:
-		noTank, noSource = "no tank is selected", "no tank is selected"
+		noFood = ""
+	case len(sources(f, item.tank.Tank)) == 0:
+		noTank, noSource = "", "no other tank holds the same"
 	default:
-		noFood = "no food is selected"
-		if len(sources(f, item.tank.Tank)) == 0 {
-			noSource = "no other tank holds the same"
-		}
+		noTank, noSource = "", ""
 	}
 	list := []bound{
-		can(keys.Sound, noTank), can(keys.Fill, noTank), can(keys.Take, noSource), can(keys.Count, noFood), can(keys.CountAll, noFood),
+		can(keys.Sound, noTank), can(keys.Fill, noTank), can(keys.Take, noSource), can(keys.Working, noLoad), can(keys.Count, noFood),
+		can(keys.CountAll, noFood), can(keys.Buy, whyNoShopping(f)),
 	}
 	return append(list, moving()...)
+}
+
+// whyNoShopping is why there is no shopping list; "" if there is one. The list itself is
+// only made when it is read.
+func whyNoShopping(f facts) string {
+	for _, l := range f.assessment.Loads {
+		if l.Leg < 0 && l.Thing == passage.Food {
+			if l.Amount > 0 {
+				return ""
+			}
+			return "no food is missing"
+		}
+	}
+	return "the departure gives no food"
 }
 
 func (s stores) refreshed(f facts) screen {
@@ -276,8 +315,9 @@ func (s stores) aim(f facts, at target) screen {
 	if s.asked.isOpen() {
 		return s
 	}
+	s.page = reader{}
 	for i, item := range s.items(f) {
-		if at.tank != "" && item.tank != nil && item.name() == at.tank || at.food != "" && item.tank == nil && item.food == at.food {
+		if at.tank != "" && item.tank != nil && item.name() == at.tank || at.food != "" && item.isFood() && item.food == at.food {
 			s.cursor = i
 			return s
 		}
@@ -288,3 +328,5 @@ func (s stores) aim(f facts, at target) screen {
 func (s stores) isTyping() bool { return s.asked.isOpen() }
 
 func (s stores) unsaved() bool { return s.asked.unsaved() }
+
+func (s stores) isInside() bool { return s.page.isOpen() }

@@ -12,6 +12,9 @@ import (
 )
 
 func (s stores) view(f facts, z size) string {
+	if s.page.isOpen() {
+		return s.page.view(f.look, s.pageLines(f, z.w), z)
+	}
 	lines, focus, end := s.list(f, z.w)
 	if s.asked.isOpen() {
 		return strings.Join(s.asked.under(f, lines[focus:end], z), "\n")
@@ -22,9 +25,14 @@ func (s stores) view(f facts, z size) string {
 func (s stores) list(f facts, w int) (lines []string, focus, end int) {
 	l := f.look
 	lines = para(l.title, "", l.clean("Tanks; to be counted on at departure: "+totals(f)), w)
-	stock := false
+	load, stock := false, false
 	for i, item := range s.items(f) {
-		if item.tank == nil && !stock {
+		switch {
+		case item.load != nil && !load:
+			load = true
+			lines = append(lines, "")
+			lines = append(lines, para(l.title, "", loadTitle, w)...)
+		case item.isFood() && !stock:
 			stock = true
 			lines = append(lines, "")
 			lines = append(lines, para(l.title, "", l.clean(stockTitle(f)), w)...)
@@ -81,6 +89,8 @@ func (s stores) row(f facts, item storesItem, w int) string {
 	l := f.look
 	var cells []string
 	switch {
+	case item.load != nil:
+		return loadRow(f, *item.load)
 	case item.tank != nil:
 		t := *item.tank
 		cells = []string{t.Tank.Name, told(f, t), counted(f, t), sounded(f, t)}
@@ -161,6 +171,8 @@ func (s stores) more(f facts, item storesItem) []string {
 	switch {
 	case item.tank != nil:
 		return tankWords(f, *item.tank)
+	case item.load != nil:
+		return loadWords(f, *item.load)
 	case item.lot != nil:
 		return lotSentences(f, *item.lot)
 	}

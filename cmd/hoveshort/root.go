@@ -42,7 +42,7 @@ func newRootCommand(c *call) *cobra.Command {
 	root.PersistentFlags().StringVar(&c.by, "by", "", "`who` does it, where more than one is aboard")
 	opts.flags(root.Flags())
 	root.AddCommand(
-		newInitCommand(c), newLintCommand(c), newReadyCommand(c), newPassageCommand(c),
+		newInitCommand(c), newLintCommand(c), newReadyCommand(c), newPassageCommand(c), newLoadCommand(c),
 		newSoundCommand(c), newFillCommand(c), newCountCommand(c), newCheckCommand(c), newEventCommand(c), newReadingCommand(c),
 		newDefectCommand(c), newAcceptCommand(c), newSignCommand(c), newCorrectCommand(c), newClockCommand(c),
 		newReviewCommand(c), newVerifyCommand(c),

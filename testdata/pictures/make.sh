@@ -31,6 +31,9 @@ picture() { # name keys…: open the program, press the keys, keep the screen
 }
 
 picture ready
+picture passage 2
+picture left 2 Right
+picture whatif 2 Right Right
 picture refused 7 s
 picture round 4 Enter y
 

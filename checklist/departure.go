@@ -1,4 +1,4 @@
-package tui
+package checklist
 
 import (
 	"errors"
@@ -11,10 +11,10 @@ var (
 	errPast     = errors.New("that is past already; write a time still to come")
 )
 
-// parseDeparture reads a departure in the time kept aboard, which now tells; zero: as
+// ParseDeparture reads a departure in the time kept aboard, which now tells; zero: as
 // planned. A time without a day is the next such time, a day without a year the nearest
 // such day. What is past is refused.
-func parseDeparture(text string, now time.Time) (time.Time, error) {
+func ParseDeparture(text string, now time.Time) (time.Time, error) {
 	text = strings.TrimSpace(text)
 	if text == "as planned" {
 		return time.Time{}, nil

@@ -1,0 +1,167 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"boat/hoveshort/checklist"
+	"boat/hoveshort/provisions"
+)
+
+func newLoadCommand(c *call) *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "load",
+		Short: "What to load where, and the shopping list",
+		Long: "What to load at each place that surely gives it: the least that brings her to the next\nplace that does, in the slow case and with the reserve whole; and the shopping list." +
+			exits(nil, exitDone, exitUnreadable, exitUsage),
+		Example: "  hoveshort load\n  hoveshort load --json\n  hoveshort passage --explain load",
+		Args:    atMost(0),
+		RunE:    do(func([]string) error { return runLoad(c, asJSON) }),
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
+	return cmd
+}
+
+func runLoad(c *call, asJSON bool) error {
+	m, err := c.look()
+	if err != nil {
+		return err
+	}
+	assessment := m.assess()
+	if asJSON {
+		return c.encode(loadOf(assessment))
+	}
+	c.text.WriteString(loadText(assessment))
+	return nil
+}
+
+// loadJSON is what to load for other programs; units as in `ready --json`.
+type loadJSON struct {
+	Format   int                    `json:"format"`
+	Boat     string                 `json:"boat"`
+	Passage  string                 `json:"passage"`
+	Now      time.Time              `json:"now"`
+	Load     []checklist.ReportLoad `json:"load"`
+	Shopping *shoppingJSON          `json:"shopping"` // null: the departure gives no food, or none is reckoned
+}
+
+type shoppingJSON struct {
+	Days      int            `json:"days"`
+	Short     int            `json:"days_short"`
+	Purchases []purchaseJSON `json:"purchases"`
+	Weight    float64        `json:"weight_kg"`
+	Price     float64        `json:"price"`
+	Unpriced  []string       `json:"unpriced"`
+}
+
+type purchaseJSON struct {
+	Food   string   `json:"food"`
+	Packs  int      `json:"packs"`
+	Weight float64  `json:"weight_kg"`
+	Price  *float64 `json:"price"`
+	Until  string   `json:"keeps_until,omitempty"`
+}
+
+func loadOf(a checklist.Assessment) loadJSON {
+	j := loadJSON{Format: 1, Boat: a.Boat, Passage: a.Passage, Now: a.Now, Load: a.Report().Load}
+	if list, ok := a.Shopping(); ok {
+		told := shoppingOf(list)
+		j.Shopping = &told
+	}
+	return j
+}
+
+func shoppingOf(list provisions.Shopping) shoppingJSON {
+	j := shoppingJSON{
+		Days: list.Days, Short: list.Short, Purchases: []purchaseJSON{}, Weight: float64(list.Weight), Price: list.Price,
+		Unpriced: append([]string{}, list.Unpriced...),
+	}
+	for _, p := range list.Purchases {
+		told := purchaseJSON{Food: p.Food, Packs: p.Packs, Weight: float64(p.Weight)}
+		if p.Priced {
+			told.Price = &p.Price
+		}
+		if !p.Until.IsZero() {
+			told.Until = p.Until.String()
+		}
+		j.Purchases = append(j.Purchases, told)
+	}
+	return j
+}
+
+func loadText(a checklist.Assessment) string {
+	var r report
+	r.line("%s: %s", a.Boat, a.Passage)
+	r.line("as of %s; departure %s", a.Now.Format(longMoment), a.Reckoning.Depart.Format(longMoment))
+	r.line("The least that lasts to the next place that surely gives it, in the hard case and with the reserve whole.")
+	switch {
+	case a.Reckoning.Verdict == "":
+		r.head("nothing can be told: she cannot make the passage in any case")
+	case len(a.Loads) == 0:
+		r.head("no place of this passage surely gives anything (`fill` in passage.toml)")
+	}
+	r.loads(a)
+	if list, ok := a.Shopping(); ok {
+		r.shopping(list, a)
+	}
+	return r.String()
+}
+
+// loads tells place by place what to load.
+func (r *report) loads(a checklist.Assessment) {
+	place := provisions.Load{Leg: -2}
+	for _, l := range a.Loads {
+		if l.Leg != place.Leg {
+			r.head("AT %s", strings.ToUpper(l.At))
+			place = l
+		}
+		r.hang("  "+string(l.Thing)+": ", "      ", l.Words(a.Units)+priceWords(l.Price, l.Priced && l.Amount > 0))
+		for _, c := range l.Cures {
+			r.hang("      it would do with ", "        ", c.Words(a.Units))
+		}
+	}
+}
+
+func priceWords(price float64, priced bool) string {
+	if !priced {
+		return ""
+	}
+	return fmt.Sprintf(", %.2f in your money", price)
+}
+
+// shopping is the list, in whole packs.
+func (r *report) shopping(list provisions.Shopping, a checklist.Assessment) {
+	r.head("SHOPPING LIST, for %d days, reserve included", list.Days)
+	if len(list.Purchases) == 0 {
+		r.line("nothing: what is aboard feeds them")
+	}
+	rows := [][]string{}
+	for _, p := range list.Purchases {
+		rows = append(rows, purchaseCells(p, a))
+	}
+	r.table(false, rows)
+	if len(list.Purchases) > 0 {
+		r.line("together %s%s", list.Weight.Up(a.Units), priceWords(list.Price, list.Price > 0))
+	}
+	if len(list.Unpriced) > 0 {
+		r.line("without a price in stores.toml: %s", strings.Join(list.Unpriced, ", "))
+	}
+	if list.Short > 0 {
+		r.line("%d days are not fed even so: what keeps long enough is not among the rations", list.Short)
+	}
+}
+
+func purchaseCells(p provisions.Purchase, a checklist.Assessment) []string {
+	cells := []string{fmt.Sprintf("%d x", p.Packs), p.Food, p.Weight.Up(a.Units), "", ""}
+	if p.Priced {
+		cells[3] = fmt.Sprintf("%.2f", p.Price)
+	}
+	if !p.Until.IsZero() {
+		cells[4] = "keeps until " + p.Until.String()
+	}
+	return cells
+}
