@@ -52,7 +52,7 @@ func (g *gate) watermakerDead() {
 	if g.definitions.Boat.Watermaker == nil || !g.assessment.Stretches {
 		return
 	}
-	dead := g.assessment.situation
+	dead := g.assessment.situation.AsUsed()
 	dead.Boat = dead.Boat.WithoutWatermaker()
 	dead.Boat.Rates.Rations, dead.Boat.Rates.Reserve = nil, withoutFood(dead.Boat.Rates.Reserve)
 	units := g.definitions.Boat.Units

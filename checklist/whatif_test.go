@@ -28,7 +28,7 @@ func TestAWhatIfThatRunsOutWantsAReasonAndBlocksNothing(t *testing.T) {
 	require.Equal(t, provisions.Holds, a.Reckoning.Verdict)
 	require.True(t, a.Ready)
 	require.Equal(t, []string{"what if:one more aboard"}, cautionIDs(a))
-	assert.Contains(t, a.Cautions[0].Why, "runs out of water on day 1")
+	assert.Contains(t, a.Cautions[0].Why, "runs out of water on day 2")
 
 	l.add(evening, Accept{Caution: "what if:one more aboard", Why: "nobody joins us"})
 	assert.Equal(t, "nobody joins us", l.assess(d, evening).Cautions[0].Accepted.Why)

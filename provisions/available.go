@@ -64,27 +64,56 @@ func (b Boat) tankFigures(a Aboard) []TankFigures {
 }
 
 // available is what may be planned on at departure: what the unsealed tanks
-// count, less what is used from the sounding to the departure. Where tanks were
-// sounded at different times it is the earliest from which use is taken off:
-// on the safe side. An opening level is one as of departure.
-func (h household) available(t passage.Thing, tanks []TankFigures, meter []Meter, depart time.Time) Amount {
-	var (
-		counted  Amount
-		earliest time.Time
-	)
+// count, less what is used from the sounding to the departure.
+func (h household) available(t passage.Thing, tanks []TankFigures, a Aboard, depart time.Time) Amount {
+	var counted Amount
 	for _, f := range tanks {
-		if f.Tank.Holds != t || f.Tank.Sealed {
-			continue
+		if f.Tank.Holds == t && !f.Tank.Sealed {
+			counted += f.Counted
 		}
-		counted += f.Counted
-		if at := f.Held.At; !at.IsZero() && (earliest.IsZero() || at.Before(earliest)) {
+	}
+	return max(0, counted-h.usedSinceSounding(t, tanks, a, depart))
+}
+
+// usedSinceSounding is what is used of t from the sounding to the departure. Where
+// tanks were sounded at different times it is from the earliest on: on the safe side.
+// An opening level is one as of departure.
+func (h household) usedSinceSounding(t passage.Thing, tanks []TankFigures, a Aboard, depart time.Time) Amount {
+	if a.spent != nil {
+		return a.spent[t]
+	}
+	earliest := earliestSounding(t, tanks)
+	if earliest.IsZero() {
+		return 0
+	}
+	return h.usedBetween(t, a.Meter, earliest, depart)
+}
+
+// earliestSounding is that of the unsealed tanks of t; zero: none was sounded.
+func earliestSounding(t passage.Thing, tanks []TankFigures) (earliest time.Time) {
+	for _, f := range tanks {
+		at := f.Held.At
+		if f.Tank.Holds == t && !f.Tank.Sealed && !at.IsZero() && (earliest.IsZero() || at.Before(earliest)) {
 			earliest = at
 		}
 	}
-	if earliest.IsZero() {
-		return counted
+	return earliest
+}
+
+// AsUsed is the situation in which what is used before the departure is settled: by
+// those who live aboard as it is. Whatever is changed of it begins with the departure.
+func (s Situation) AsUsed() Situation {
+	return s.asUsed(s.Boat.tankFigures(s.Aboard), departure(s.Plan, s.Now))
+}
+
+func (s Situation) asUsed(tanks []TankFigures, depart time.Time) Situation {
+	h := newHousehold(s.Boat, s.Plan)
+	spent := make(map[passage.Thing]Amount, len(tanked))
+	for _, t := range tanked {
+		spent[t] = h.usedSinceSounding(t, tanks, s.Aboard, depart)
 	}
-	return max(0, counted-h.usedBetween(t, meter, earliest, depart))
+	s.Aboard.spent = spent
+	return s
 }
 
 // usedBetween is what is used of t from a sounding to the departure: water and

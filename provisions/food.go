@@ -145,8 +145,8 @@ type portion struct {
 	grams   float64
 }
 
-// larder is what is aboard, laid out as it was counted. It hangs on the counts and
-// the departure alone: every crew and every galley eats of a copy.
+// larder is what is aboard at departure: the lots as counted, less the rations that
+// those who live aboard ate since. Every crew and every galley eats of a copy.
 type larder struct {
 	foods   []Food
 	rates   Rates
@@ -156,8 +156,8 @@ type larder struct {
 	depart  time.Time
 }
 
-// lay puts the lots on their shelves.
-func lay(b Boat, a Aboard, depart time.Time) *larder {
+// lay puts the lots on their shelves, as so many leave of them.
+func lay(b Boat, a Aboard, crew int, depart time.Time) *larder {
 	l := &larder{
 		foods: b.Foods, rates: b.Rates, depart: depart,
 		shelves: make([]shelf, len(b.Foods)), byName: make(map[string]int, len(b.Foods)),
@@ -168,6 +168,7 @@ func lay(b Boat, a Aboard, depart time.Time) *larder {
 		l.shelves[i].edible = f.edible()
 	}
 	l.shelve(b, a, quantity.DateOf(depart))
+	l.eatSinceCounts(float64(crew))
 	return l
 }
 
@@ -234,10 +235,10 @@ type fill struct {
 // stock is the pantry as it is at departure: the lots as counted, less the rations
 // since the count.
 func stock(b Boat, a Aboard, crew int, depart time.Time, g galley) *pantry {
-	return lay(b, a, depart).pantry(crew, g)
+	return lay(b, a, crew, depart).pantry(crew, g)
 }
 
-// pantry is a copy of the larder for so many people, less the rations since the count.
+// pantry is a copy of the larder for so many people, from the departure on.
 func (l *larder) pantry(crew int, g galley) *pantry {
 	p := &pantry{shelves: slices.Clone(l.shelves)}
 	room := make([]batch, 0, l.lots)
@@ -250,7 +251,6 @@ func (l *larder) pantry(crew int, g galley) *pantry {
 	}
 
 	p.plan(l, float64(crew))
-	p.eatSinceCounts(l.depart)
 	if g.fridgeDead {
 		p.warm(l.foods, quantity.DateOf(l.depart))
 	}
@@ -295,12 +295,18 @@ func (p *pantry) plan(l *larder, crew float64) {
 }
 
 // eatSinceCounts takes off what the rations took from each count to the departure.
-func (p *pantry) eatSinceCounts(depart time.Time) {
-	for i := range p.shelves {
-		s := &p.shelves[i]
-		if s.ration > 0 && !s.counted.IsZero() {
-			s.eatBetween(s.counted, depart)
+func (l *larder) eatSinceCounts(crew float64) {
+	for _, ration := range l.rates.Rations {
+		if at, known := l.byName[ration.Food]; known {
+			l.shelves[at].ration += grams(ration.Each) * crew
 		}
+	}
+	for i := range l.shelves {
+		s := &l.shelves[i]
+		if s.ration > 0 && !s.counted.IsZero() {
+			s.eatBetween(s.counted, l.depart)
+		}
+		s.ration = 0
 	}
 }
 
@@ -488,7 +494,7 @@ type meals struct {
 
 // feed eats up what is aboard from the departure on.
 func (b Boat) feed(a Aboard, crew int, depart time.Time, g galley) meals {
-	return lay(b, a, depart).feed(crew, g)
+	return lay(b, a, crew, depart).feed(crew, g)
 }
 
 func (l *larder) feed(crew int, g galley) meals {

@@ -58,7 +58,7 @@ func reckon(b Boat, plan passage.Plan, a Aboard, voyages []passage.Voyage, m mea
 	}
 
 	for _, t := range tanked {
-		available := h.available(t, out.Tanks, a.Meter, depart)
+		available := h.available(t, out.Tanks, a, depart)
 		out.Resources[t] = Resource{Thing: t, Stretches: b.tankStretches(plan, made, t, available)}
 	}
 	out.reckonFood(b, plan, made, m)

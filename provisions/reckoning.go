@@ -23,6 +23,10 @@ type Aboard struct {
 	Tanks map[string]Held  // by tank; one that is missing stands at its opening level
 	Stock map[string]Stock // by food; one that is missing stands at its opening lots
 	Meter []Meter          // hour-meter readings, oldest first
+
+	// spent is what is used of what tanks hold from the soundings to the departure, where
+	// it is told; nil: by those who live aboard. A what-if begins with the departure.
+	spent map[passage.Thing]Amount
 }
 
 // Held is what is known of a tank's content.

@@ -103,7 +103,7 @@ type shop struct {
 
 func (s Situation) shop(depart time.Time, days int) shop {
 	return shop{
-		foods: s.Boat.Foods, larder: lay(s.Boat, s.Aboard, depart), crew: s.Plan.Crew,
+		foods: s.Boat.Foods, larder: lay(s.Boat, s.Aboard, s.Plan.Crew, depart), crew: s.Plan.Crew,
 		today: quantity.DateOf(depart), days: days,
 	}
 }

@@ -117,7 +117,7 @@ func worstFirst(a, b WhatIf) int {
 	return cmp.Or(
 		cmp.Compare(badness(b.Verdict), badness(a.Verdict)),
 		cmp.Compare(min(1, len(b.Unmade)), min(1, len(a.Unmade))),
-		a.At.Compare(b.At),
+		a.At.Truncate(time.Second).Compare(b.At.Truncate(time.Second)), // sums of hours miss by crumbs
 	)
 }
 

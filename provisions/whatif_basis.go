@@ -32,7 +32,7 @@ func newBasis(s Situation, r *Reckoning) *basis {
 		voyages = append(voyages, r.Cases[name].Voyage)
 	}
 	b.planned = voyages
-	b.plain = change{Situation: s, voyages: voyages, meals: r.meals}
+	b.plain = change{Situation: s.asUsed(r.Tanks, r.Depart), voyages: voyages, meals: r.meals}
 	for i, t := range passage.Things {
 		b.cuts[i] = sections(s.Plan, t)
 		b.failing = appendFailures(b.failing, r, t, b.cuts[i])

@@ -159,7 +159,8 @@ func TestWhatIfIsReckonedAnewForItsWorking(t *testing.T) {
 // hard case may be another), a reserve of days of fuel, a share of the capacity with a
 // smaller tank; and passages on which a case is no longer made as planned, which is then no
 // hard case of anything. Levels are brims: else a smaller tank may make another the
-// fullest, and the one that is left hold more at later stops.
+// fullest, and the one that is left hold more at later stops. And no wind where
+// something is given on the way: with less fuel she may drift on a stretch that lasts, and not on the next.
 func TestWorseNeverLetsAContingencyEndBetter(t *testing.T) {
 	for _, c := range []struct {
 		name   string
@@ -195,6 +196,9 @@ func TestWorseNeverLetsAContingencyEndBetter(t *testing.T) {
 				is := s.WhatIfs(after)
 				require.Len(t, is.List, len(was.List))
 				for _, w := range was.List {
+					if w.Kind == NoWind && s.isGivenOnTheWay() {
+						continue
+					}
 					at := slices.IndexFunc(is.List, func(o WhatIf) bool { return o.Kind == w.Kind && o.Leg == w.Leg && (w.Leg < 0 || o.Place == w.Place) })
 					require.GreaterOrEqual(t, at, 0)
 					if badness(is.List[at].Verdict) < badness(w.Verdict) {
@@ -204,6 +208,10 @@ func TestWorseNeverLetsAContingencyEndBetter(t *testing.T) {
 			})
 		})
 	}
+}
+
+func (s Situation) isGivenOnTheWay() bool {
+	return slices.ContainsFunc(passage.Things[:], func(t passage.Thing) bool { return len(sections(s.Plan, t)) > 1 })
 }
 
 // level leaves out what the property does not hold for.

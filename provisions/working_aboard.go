@@ -98,13 +98,11 @@ func (w *stretchSlate) instrument(f TankFigures) string {
 // usedSince is what was used from the earliest sounding to the departure; not ok
 // where no tank was sounded.
 func (w *stretchSlate) usedSince() (used Amount, how string, ok bool) {
-	var earliest time.Time
-	for _, f := range w.reckoning.Tanks {
-		at := f.Held.At
-		if f.Tank.Holds == w.thing && !f.Tank.Sealed && !at.IsZero() && (earliest.IsZero() || at.Before(earliest)) {
-			earliest = at
-		}
+	if w.situation.Aboard.spent != nil {
+		used = w.home.usedSinceSounding(w.thing, w.reckoning.Tanks, w.situation.Aboard, w.reckoning.Depart)
+		return used, "as planned: it goes wrong at the departure", used > 0
 	}
+	earliest := earliestSounding(w.thing, w.reckoning.Tanks)
 	if earliest.IsZero() {
 		return 0, "", false
 	}

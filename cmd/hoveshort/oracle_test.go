@@ -18,14 +18,25 @@ const (
 	// oracle holds boats with the numbers that a second reckoning came to. See its README.md.
 	oracle = "../../testdata/oracle"
 
-	// oracleBoats and oracleNumbers are how many there are at least, so that a cut folder fails.
+	// oracleBoats and oracleNumbers are how many there are at least, so that a cut folder fails;
+	// moreBoats and moreNumbers of those with what to load, what ifs and turning back.
 	oracleBoats, oracleNumbers = 20, 1555
+	moreBoats, moreNumbers     = 20, 2734
 )
 
 func TestNumbersAgreeWithASecondReckoning(t *testing.T) {
-	boats, err := filepath.Glob(filepath.Join(oracle, "[0-9][0-9]"))
+	agree(t, oracle, oracleBoats, oracleNumbers)
+}
+
+func TestWhatIfsLoadsAndTurningAgreeWithASecondReckoning(t *testing.T) {
+	agree(t, filepath.Join(oracle, "more"), moreBoats, moreNumbers)
+}
+
+// agree compares what the program tells of each boat in a folder with what was expected.
+func agree(t *testing.T, folder string, boatsAtLeast, numbersAtLeast int) {
+	boats, err := filepath.Glob(filepath.Join(folder, "[0-9][0-9]"))
 	require.NoError(t, err)
-	assert.Len(t, boats, oracleBoats)
+	assert.Len(t, boats, boatsAtLeast)
 
 	numbers := 0
 	for _, boat := range boats {
@@ -36,18 +47,19 @@ func TestNumbersAgreeWithASecondReckoning(t *testing.T) {
 			for _, act := range acts {
 				w.mustDo(t, append(act.Args, "--at", act.At)...)
 			}
-			r := w.call("ready", "--json", "--at", want.At)
-			require.Contains(t, []int{exitDone, exitRefused}, r.code, r.stderr)
-			var told map[string]any
-			require.NoError(t, json.Unmarshal([]byte(r.stdout), &told))
-
 			c := &comparison{}
-			c.compare("", want.Figures, told)
+			for command, figures := range map[string]map[string]any{"ready": want.Figures, "passage": want.Passage} {
+				r := w.call(command, "--json", "--at", want.At)
+				require.Contains(t, []int{exitDone, exitRefused}, r.code, r.stderr)
+				var told map[string]any
+				require.NoError(t, json.Unmarshal([]byte(r.stdout), &told))
+				c.compare(command, figures, told)
+			}
 			assert.Empty(t, c.differ)
 			numbers += c.numbers
 		})
 	}
-	assert.GreaterOrEqual(t, numbers, oracleNumbers)
+	assert.GreaterOrEqual(t, numbers, numbersAtLeast)
 }
 
 // oracleAct is one call of the program before the numbers are asked for.
@@ -59,7 +71,8 @@ type oracleAct struct {
 // oracleAnswer is the moment and what a report must tell at it.
 type oracleAnswer struct {
 	At      string
-	Figures map[string]any
+	Figures map[string]any // of ready
+	Passage map[string]any
 }
 
 func expected(t *testing.T, boat string) (want oracleAnswer, acts []oracleAct) {
@@ -117,7 +130,7 @@ func (c *comparison) compareField(path string, want, got any, name string) {
 	case !told:
 		c.differs(path, want, "nothing told")
 	case name == "hard_case" && slices.Contains(want.([]any), field): // of equals any
-	case name == "arrive" && sameSecond(want, field):
+	case (name == "arrive" || name == "at") && sameSecond(want, field):
 		c.numbers++
 	default:
 		c.compare(path, want, field)
