@@ -32,6 +32,9 @@ const (
 	stopKey  = "stop"
 )
 
+// mostKnots is more than a small yacht sails or a stream runs; it finds a slip of the finger.
+const mostKnots = 30
+
 // TrialKeys are what can be changed for trying, each with how its value is written.
 var TrialKeys = []struct{ Key, Value, Means string }{
 	{"crew", "3", "so many aboard"},
@@ -176,6 +179,8 @@ func (c *change) parseSpeed(backward bool, set func(*passage.Leg, quantity.Speed
 		return err
 	case v < 0 && !backward:
 		return &quantity.Error{Problem: fmt.Sprintf("%.60q is below zero", c.text), Cure: "write a speed through the water"}
+	case v > mostKnots || v < -mostKnots:
+		return &quantity.Error{Problem: fmt.Sprintf("%.60q is no speed of a small yacht or a current", c.text), Cure: `write it like "5.2 kn"`}
 	}
 	c.apply = eachLeg(c.leg, func(leg *passage.Leg) { set(leg, v) })
 	return nil

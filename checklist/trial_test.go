@@ -94,6 +94,8 @@ func TestWhatCannotBeTriedSaysWhatWouldBeRight(t *testing.T) {
 		"crew.1=2":                  `"crew.1" names no leg; write sail, rpm or current, and a leg from 1 to 2 behind the point`,
 		"sail.3=4 kn":               `"sail.3" names no leg; write sail, rpm or current, and a leg from 1 to 2 behind the point`,
 		"sail=-4 kn":                `"-4 kn" is below zero; write a speed through the water`,
+		"sail=52 kn":                `"52 kn" is no speed of a small yacht or a current; write it like "5.2 kn"`,
+		"current=-52 kn":            `"-52 kn" is no speed of a small yacht or a current; write it like "5.2 kn"`,
 		"rpm=fast":                  `"fast" are no revs; write them like "1800"`,
 		"watermaker=on":             `"on" cannot be tried of a watermaker; write "off"`,
 		"watermaker=off":            `boat.toml has no watermaker; there is nothing to put off`,

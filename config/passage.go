@@ -39,6 +39,7 @@ func (r *reader) readPassage(d *checklist.Definitions) {
 	}
 	if t != nil && len(t.found()) == 0 && len(r.tables[boatFile].found()) == 0 {
 		noteUnmade(t, d)
+		noteSpeeds(t, d)
 	}
 }
 
@@ -249,6 +250,19 @@ func noteUnmade(t *table, d *checklist.Definitions) {
 	for i, leg := range t.tables("leg", optional) {
 		if names := cases[i]; len(names) > 0 {
 			leg.note("", fmt.Sprintf("she cannot make this leg (%s): less than 0.5 kn over the ground", strings.Join(names, ", ")), "")
+		}
+	}
+}
+
+// farAbove is how many times her hull speed a speed under sail is hardly meant.
+const farAbove = 1.5
+
+// noteSpeeds tells speeds under sail that are hardly meant.
+func noteSpeeds(t *table, d *checklist.Definitions) {
+	hull := passage.HullSpeed(d.Boat.Waterline)
+	for i, row := range t.tables("leg", optional) {
+		if sail := d.Plan.Legs[i].Sail; hull > 0 && sail > farAbove*hull {
+			row.note("sail", fmt.Sprintf("%s is far above her hull speed, %s", sail, hull.In(quantity.Metric)), "is it a slip of the finger?")
 		}
 	}
 }

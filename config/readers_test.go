@@ -1054,3 +1054,11 @@ func TestThingsThatGiveNothingKeepTheirPlace(t *testing.T) {
 	assert.False(t, plan.Legs[0].Gives(passage.Water), "not sure")
 	assert.True(t, plan.Legs[0].Gives(passage.Food))
 }
+
+func TestALegFarAboveHullSpeedIsNoted(t *testing.T) {
+	files := frozenFiles(t)
+	plant(t, files, "passage.toml", `sail = "5.2 kn"`, `sail = "11.37 kn"`) // 1.5*1.34*sqrt(32) = 11.370
+	assert.Empty(t, notesOf(t, files))
+	plant(t, files, "passage.toml", `sail = "11.37 kn"`, `sail = "52 kn"`)
+	assert.Equal(t, []string{"passage.toml:29: leg[0].sail: 52 kn is far above her hull speed, 7.6 kn; is it a slip of the finger?"}, notesOf(t, files))
+}
