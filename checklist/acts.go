@@ -101,10 +101,7 @@ func (a Assessment) NewAccept(id, why string) (Accept, error) {
 	case why == "":
 		return Accept{}, refuse("a caution is accepted with a reason", "say why, in your own words")
 	}
-	accept := Accept{Caution: found[0].ID(), Why: why}
-	if found[0].Matter == MatterLoosened {
-		accept.Said = found[0].Why
-	}
+	accept := Accept{Caution: found[0].ID(), Why: why, Said: found[0].told()}
 	return accept, checkText("reason", why)
 }
 

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"boat/hoveshort/checklist/machinery"
 	"boat/hoveshort/provisions/quantity"
 )
 
@@ -18,7 +19,8 @@ var gauges = map[string]quantity.Dimension{
 
 // NewReading is what the gauges said, as pairs "coolant=82C": rpm, hours, speed,
 // coolant, oil, volts, sea, raw_out; minutes at these revs; under_way=yes|no,
-// sails=up|down, note.
+// sails=up|down, water=usual|little|none|steam and smoke=none|black|white|blue at the
+// exhaust, note.
 func (s State) NewReading(d Definitions, pairs []string) (Reading, error) {
 	r := Reading{}
 	seen := map[string]bool{}
@@ -35,11 +37,14 @@ func (s State) NewReading(d Definitions, pairs []string) (Reading, error) {
 			return Reading{}, err
 		}
 	}
-	if len(r.Values) == 0 && r.Note == "" {
+	if len(r.Values) == 0 && r.Note == "" && r.Water == "" && r.Smoke == "" {
 		return Reading{}, refuse("nothing was read", `write at least one, like "coolant=82C"`)
 	}
 	if hours, has := r.value("hours", quantity.OfCount); has && hours < s.hoursNow(d) {
 		return Reading{}, refuse(fmt.Sprintf("the hour-meter stood at %g already", s.hoursNow(d)), "read it again")
+	}
+	if wrong := machinery.Mistakes(d.Boat.Engine, r.gauges(), nil, d.Boat.Units); len(wrong) > 0 {
+		return Reading{}, wrong[0]
 	}
 	return r, nil
 }
@@ -58,6 +63,14 @@ func (r *Reading) set(of, text string) error {
 		}
 		r.Sails = text
 		return nil
+	case "water":
+		_, err := machinery.ParseWater(text)
+		r.Water = text
+		return err
+	case "smoke":
+		_, err := machinery.ParseSmoke(text)
+		r.Smoke = text
+		return err
 	case "under_way":
 		if text != "yes" && text != "no" {
 			return refuse(fmt.Sprintf("under_way=%q", clip(text)), "under_way=yes or under_way=no")
@@ -79,7 +92,7 @@ func (r *Reading) setGauge(of, text string) error {
 	dimension, known := gauges[of]
 	if !known {
 		names := slices.Sorted(maps.Keys(gauges))
-		return unknown("gauge", of, append(names, "minutes", "note", "sails", "under_way"))
+		return unknown("gauge", of, append(names, "minutes", "note", "sails", "smoke", "under_way", "water"))
 	}
 	value, err := quantity.ParseAny(text)
 	if err != nil {

@@ -1,6 +1,7 @@
 package checklist
 
 import (
+	"fmt"
 	"slices"
 	"time"
 
@@ -53,12 +54,13 @@ type Walk struct {
 	Took     time.Duration // pauses of more than ten minutes left out
 }
 
-// Assess judges the definitions and the state at a moment. It is pure: the same
-// input gives the same answer.
+// Assess judges the definitions, as the files have them, and the state at a moment. It
+// is pure: the same input gives the same answer.
 func Assess(d Definitions, s State, now time.Time) Assessment {
 	if moved := s.movedDeparture(d); !moved.IsZero() && !d.Moved {
 		d = d.At(moved)
 	}
+	d = d.Now(s)
 	a := Assessment{
 		Moved: d.Moved, Boat: d.Boat.Name, Passage: d.Plan.Name, Now: now, Units: d.Boat.Units,
 		Stretches: d.Plan.Kind != passage.Shift, Defects: s.Defects,
@@ -68,6 +70,9 @@ func Assess(d Definitions, s State, now time.Time) Assessment {
 	trim := passage.Trim{Fouling: a.Fouling, RPMCap: s.rpmCap()}
 	a.situation = provisions.Situation{Boat: d.Boat.Boat, Plan: d.Plan, Aboard: aboard, Trim: trim, Now: now}
 	a.Reckoning = a.situation.Reckon()
+	if planned := d.Plan.Depart; planned.Before(now) {
+		a.Notes = append(a.Notes, fmt.Sprintf("the planned departure, %s, is past: reckoned from now", d.moment(planned)))
+	}
 	a.WhatIfs = a.situation.WhatIfs(a.Reckoning)
 	a.Loads = a.situation.Loads(a.Reckoning)
 	slow := a.Reckoning.Cases[passage.Slow].Voyage
@@ -150,10 +155,15 @@ func (s State) meter() []provisions.Meter {
 	return meter
 }
 
-// hoursNow is the hour-meter as last read, or the boat file's opening hours.
+// hoursNow is the hour-meter as last read or told with a service, or the boat file's
+// opening hours.
 func (s State) hoursNow(d Definitions) float64 {
+	hours := d.Boat.Engine.Hours
 	if meter := s.meter(); len(meter) > 0 {
-		return meter[len(meter)-1].Hours
+		hours = meter[len(meter)-1].Hours
 	}
-	return d.Boat.Engine.Hours
+	for _, done := range s.Services {
+		hours = max(hours, done.Hours)
+	}
+	return hours
 }

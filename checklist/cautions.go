@@ -3,6 +3,8 @@ package checklist
 import (
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 	"time"
 
 	"boat/hoveshort/checklist/machinery"
@@ -18,7 +20,30 @@ type Caution struct {
 	Accepted *AcceptedState // nil: not yet
 	Running  int            // for how many passages running it was accepted before this one
 
-	since int // the entry that it stands on: a reason given before it was given for something else
+	since int   // the entry that it stands on: a reason given before it was given for something else
+	bad   badly // how bad it is: a reason given for less is none
+}
+
+// badly is how bad a caution is, of those that can become worse: the sooner the worse.
+type badly struct {
+	Of  string // what fails; of an arrival: the case
+	Day int    // on which day from departure; 0: from the beginning, or it has no day
+}
+
+// said is how bad it was, as it stands with the reason.
+func (b badly) said() string { return fmt.Sprintf("%s, day %d", b.Of, b.Day) }
+
+// covers says that a reason which was given when it was so still serves now.
+func (b badly) covers(now badly) bool { return b.Of == now.Of && b.Day <= now.Day }
+
+// badlySaid reads what said wrote.
+func badlySaid(text string) (b badly, ok bool) {
+	i := strings.LastIndex(text, ", day ")
+	if i < 0 {
+		return b, false
+	}
+	day, err := strconv.Atoi(text[i+len(", day "):])
+	return badly{text[:i], day}, err == nil
 }
 
 // ID is what the caution is accepted by.
@@ -36,9 +61,32 @@ func (g *gate) caution(c Caution) {
 }
 
 // isMeantBy says that the reason was given for this caution as it is now: not for an
-// earlier answer, nor for something that was loosened less.
+// earlier answer, nor for something that was loosened less, ran out later or was
+// another arrival in the dark.
 func (c Caution) isMeantBy(a AcceptedState) bool {
-	return a.Why != "" && a.Seq > c.since && (c.Matter != MatterLoosened || a.Said == c.Why)
+	if a.Why == "" || a.Seq <= c.since {
+		return false
+	}
+	switch c.Matter {
+	case MatterLoosened:
+		return a.Said == c.Why
+	case MatterWhatIf, MatterDaylight:
+		said, ok := badlySaid(a.Said)
+		early := a.Said == "" && c.Matter == MatterDaylight // of a record in which it was not written yet
+		return early || ok && said.covers(c.bad)
+	}
+	return true
+}
+
+// told is what of the caution stands with its reason: how bad it is.
+func (c Caution) told() string {
+	switch c.Matter {
+	case MatterLoosened:
+		return c.Why
+	case MatterWhatIf, MatterDaylight:
+		return c.bad.said()
+	}
+	return ""
 }
 
 // samePassage is how far a departure may be moved and still be that of the same passage.
@@ -74,7 +122,7 @@ func (g *gate) cautions() {
 	}
 	if g.definitions.Plan.Daylight {
 		for _, at := range g.dark {
-			g.caution(Caution{Matter: MatterDaylight, Name: at.place, Title: "arrival at " + at.place, Why: at.why})
+			g.caution(Caution{Matter: MatterDaylight, Name: at.place, Title: "arrival at " + at.place, Why: at.why, bad: badly{Of: string(at.in)}})
 		}
 	}
 	g.whatIfs()

@@ -137,6 +137,8 @@ type Reading struct {
 	Minutes float64        `toml:"minutes"` // at these revs
 	Moored  bool           `toml:"moored"`  // not under way
 	Sails   string         `toml:"sails"`   // up | down
+	Water   string         `toml:"water"`   // at the exhaust: usual | little | none | steam
+	Smoke   string         `toml:"smoke"`   // none | black | white | blue
 	Note    string         `toml:"note"`
 }
 
@@ -155,11 +157,61 @@ type DefectAct struct {
 	Why   string          `toml:"why"`
 }
 
+// ServiceDone is a service that was done.
+type ServiceDone struct {
+	Service string        `toml:"service"`
+	Date    quantity.Date `toml:"date"`    // zero: the day of the entry
+	Hours   float64       `toml:"hours"`   // of the hour-meter then; 0: as it was last read
+	Minutes float64       `toml:"minutes"` // that it took; 0: not told
+	Planned float64       `toml:"planned"` // minutes, as the files then had it; 0: not told
+	Parts   []PartTaken   `toml:"parts"`
+	Note    string        `toml:"note"`
+}
+
+// PartTaken is what was taken of a spare, and where the old one went.
+type PartTaken struct {
+	Spare string `toml:"spare"`
+	Place string `toml:"place"`
+	Count int    `toml:"count"`
+	Old   string `toml:"old"` // the place in which it is kept; "": thrown away, or there was none
+}
+
+// Stow is a spare or a tool that came, went, was moved, or was found to be otherwise
+// than was thought.
+type Stow struct {
+	Spare     string              `toml:"spare"` // one of the two
+	Tool      string              `toml:"tool"`
+	Did       StowWord            `toml:"did"`
+	Count     int                 `toml:"count"`
+	From      string              `toml:"from"` // a place; "": from ashore, or told by the rest
+	To        string              `toml:"to"`
+	Condition machinery.Condition `toml:"condition"`
+	Fit       machinery.Fit       `toml:"fit"`
+	Has       []string            `toml:"has"`    // the parts of the kit that are there
+	Beside    bool                `toml:"beside"` // found: those of another condition that lie there stay as they are
+	State     machinery.ToolState `toml:"state"`  // of a tool
+	Old       string              `toml:"old"`    // the place in which the old part is kept; "": thrown away, or there was none
+	Note      string              `toml:"note"`
+}
+
+// StowWord is what was done with it.
+type StowWord string
+
+// What may be done with a spare or a tool; a tool is not used up.
+const (
+	Bought StowWord = "bought" // Count of it came aboard, to To
+	UsedUp StowWord = "used"   // Count of it was taken from From
+	Moved  StowWord = "moved"  // Count of it went from From to To
+	Lent   StowWord = "lent"   // Count of it left her from From, to whom the note says
+	Back   StowWord = "back"   // Count of it came back, to To
+	Found  StowWord = "found"  // at To there are Count of it, like this: a look into the locker
+)
+
 // Accept is a caution accepted for the next sign-off alone, in the skipper's words.
 type Accept struct {
 	Caution string `toml:"caution"` // its id
 	Why     string `toml:"why"`
-	Said    string `toml:"said"` // of something loosened: how it was told; loosened further, it wants another reason
+	Said    string `toml:"said"` // of what can become worse: how it was told; become worse, it wants another reason
 }
 
 // ClockSettled says that the clock is right from here on.
@@ -285,6 +337,12 @@ func (Reading) Kind() Kind { return KindReading }
 
 // Kind is KindDefect.
 func (DefectAct) Kind() Kind { return KindDefect }
+
+// Kind is KindService.
+func (ServiceDone) Kind() Kind { return KindService }
+
+// Kind is KindStow.
+func (Stow) Kind() Kind { return KindStow }
 
 // Kind is KindAccept.
 func (Accept) Kind() Kind { return KindAccept }

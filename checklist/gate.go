@@ -129,9 +129,8 @@ func (g *gate) season() {
 }
 
 func (g *gate) seasonEnds() (bool, string) {
-	before := g.definitions.Plan.Before
-	arrive := g.slow.Arrive()
-	if before.IsZero() || arrive.IsZero() || arrive.Before(before.In(g.definitions.Plan.Depart.Location())) {
+	before, arrive := g.definitions.Plan.Before, g.slow.Arrive()
+	if !g.definitions.Plan.IsLate(arrive) {
 		return false, ""
 	}
 	return true, fmt.Sprintf("the slow case arrives on %s, and it must be over before %s", g.definitions.moment(arrive), before)

@@ -86,7 +86,8 @@ func (g *gate) whatIfs() {
 		if len(w.Cures) > 0 {
 			why += "; it holds with " + w.Cures[0].Words(units)
 		}
-		g.caution(Caution{Matter: MatterWhatIf, Name: w.Name(), Title: "what if: " + w.Name(), Why: why})
+		bad := badly{Of: string(w.Thing), Day: w.Day}
+		g.caution(Caution{Matter: MatterWhatIf, Name: w.Name(), Title: "what if: " + w.Name(), Why: why, bad: bad})
 	}
 }
 

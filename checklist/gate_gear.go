@@ -50,7 +50,7 @@ func dueWords(due machinery.Due, hours float64) string {
 	meter := fmt.Sprintf("the meter stands at %.0f h", hours)
 	switch {
 	case due.NeverDone:
-		return "from the start: upkeep.toml says no `last` time"
+		return "from the start: it was never written down as done"
 	case due.Date.IsZero():
 		return fmt.Sprintf("at %.0f h, %s", due.Hours, meter)
 	case due.Hours == 0:
@@ -78,7 +78,7 @@ func (g *gate) services() {
 		}
 		b := Blocker{
 			Matter: MatterService, Name: s.Name, Why: m.why, Takes: max(s.Takes, takesService),
-			Clears: "do it, then write date and hours under `last` in upkeep.toml", Where: "here, with its parts aboard",
+			Clears: fmt.Sprintf("do it, then: hoveshort service %q", s.Name), Where: "here, with its parts aboard",
 		}
 		if len(m.parts) > 0 {
 			b.Where, b.Takes = "only with a shop", max(b.Takes, takesShop)
@@ -115,7 +115,7 @@ func (g *gate) spares() {
 		if why, lacks := g.spareLacks(s); lacks && s.Critical {
 			g.block(Blocker{
 				Matter: MatterSpare, Name: s.Name, Why: why, Takes: takesShop,
-				Clears: "a new one that fits, whole with its parts; then write it in spares.toml", Where: "only with a shop",
+				Clears: fmt.Sprintf("a new one that fits, whole with its parts; then: hoveshort stow %q", s.Name), Where: "only with a shop",
 			})
 		}
 	}

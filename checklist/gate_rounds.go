@@ -174,7 +174,10 @@ func (g *gate) everyDated(name string) (bool, string) {
 }
 
 // darkArrival is a place that is not reached by day.
-type darkArrival struct{ place, why string }
+type darkArrival struct {
+	place, why string
+	in         passage.CaseName
+}
 
 // darkArrivals are the places that the expected or the slow case reaches otherwise
 // than by day; a place whose position is not known is not judged.
@@ -187,7 +190,7 @@ func (g *gate) darkArrivals() []darkArrival {
 				continue
 			}
 			if at := passage.ArrivalAt(leg, arrivals[i]); at.Known && !at.ByDay {
-				dark = append(dark, darkArrival{leg.To, fmt.Sprintf("%s case arrives %s, not by day", name, g.definitions.moment(arrivals[i]))})
+				dark = append(dark, darkArrival{in: name, place: leg.To, why: fmt.Sprintf("%s case arrives %s, not by day", name, g.definitions.moment(arrivals[i]))})
 				break
 			}
 		}

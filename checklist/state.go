@@ -21,6 +21,9 @@ type State struct {
 	Events   map[string]Stamp         // by what happened, the latest
 	Readings []ReadingState           // oldest first; those of the last 90 days, 200 at the most
 	Defects  []Defect                 // open ones, oldest first
+	Services map[string]ServiceState  // by service, the latest done
+	Jobs     []JobState               // services done, oldest first; 50 at the most
+	Stows    []StowState              // what was done with spares and tools, oldest first, but for what a later look settled
 	Accepted map[string]AcceptedState // by caution, since the last sign-off
 	Signed   *SignState               // the latest sign-off
 }
@@ -74,6 +77,24 @@ type ReadingState struct {
 	Reading
 }
 
+// ServiceState is a service as it was last done. Its date is that of the entry where none was told.
+type ServiceState struct {
+	Stamp
+	ServiceDone
+}
+
+// JobState is a job that was done, with the time planned and the time it took.
+type JobState struct {
+	Stamp
+	machinery.Job
+}
+
+// StowState is what was done with a spare or a tool; a part that a service took is one used.
+type StowState struct {
+	Stamp
+	Stow
+}
+
 // AcceptedState is a caution accepted and why.
 type AcceptedState struct {
 	Stamp
@@ -103,6 +124,9 @@ const (
 	mostReadings = 200
 )
 
+// mostJobs is how many jobs done make the skipper's pace: the last year or so of them.
+const mostJobs = 50
+
 // farAhead is how far the clock may run on between two entries before it is told.
 const farAhead = 30 * 24 * time.Hour
 
@@ -121,6 +145,7 @@ func Fold(entries []Entry) State {
 		}
 	}
 	s.pruneReadings()
+	s.pruneStows()
 	if len(s.Defects) == 0 {
 		s.Defects = nil // the same state is the same value
 	}
@@ -134,6 +159,7 @@ func newState() State {
 		Answers:  map[string]AnswerState{},
 		Closed:   map[string]Stamp{},
 		Events:   map[string]Stamp{},
+		Services: map[string]ServiceState{},
 		Accepted: map[string]AcceptedState{},
 	}
 }
@@ -225,6 +251,10 @@ func (s *State) apply(stamp Stamp, act Act) {
 		s.Readings = append(s.Readings, ReadingState{stamp, a})
 	case DefectAct:
 		s.defect(stamp, a)
+	case ServiceDone:
+		s.service(stamp, a)
+	case Stow:
+		s.Stows = append(s.Stows, StowState{stamp, a})
 	case Accept:
 		s.Accepted[a.Caution] = AcceptedState{stamp, a.Why, a.Said}
 	case Sign:
@@ -338,6 +368,109 @@ func (s *State) defect(stamp Stamp, a DefectAct) {
 	s.Defects = slices.DeleteFunc(s.Defects, func(d Defect) bool { return d.Seq == a.Close })
 }
 
+// service keeps the latest done of a service, by its date; the job; and the parts as used.
+func (s *State) service(stamp Stamp, a ServiceDone) {
+	if a.Date.IsZero() {
+		a.Date = quantity.DateOf(stamp.At)
+	}
+	if last, done := s.Services[a.Service]; !done || !a.Date.Before(last.Date) {
+		s.Services[a.Service] = ServiceState{stamp, a}
+	}
+	job := machinery.Job{Name: a.Service, Planned: minutesLong(a.Planned), Taken: minutesLong(a.Minutes)}
+	s.Jobs = append(slices.Clip(s.Jobs), JobState{stamp, job})
+	s.Jobs = s.Jobs[max(0, len(s.Jobs)-mostJobs):]
+	for _, part := range a.Parts {
+		s.Stows = append(s.Stows, StowState{stamp, Stow{Spare: part.Spare, Did: UsedUp, Count: part.Count, From: part.Place, Old: part.Old}})
+	}
+}
+
+// minutesLong bounds what a record may hold to what a job may take.
+func minutesLong(minutes float64) time.Duration {
+	return time.Duration(min(max(0, minutes), mostMinutes) * float64(time.Minute))
+}
+
+// gearKey is a spare in a place, or of a tool where it is or what it is like.
+type gearKey struct{ spare, tool, of string }
+
+// pruneStows drops what a later look settled: where a place was looked into, all that came and went
+// there before no longer tells anything, unless some of it was moved on from there.
+func (s *State) pruneStows() {
+	settled := map[gearKey]bool{}
+	open := func(k gearKey) bool { return !settled[k] }
+	var kept []StowState
+	for _, act := range slices.Backward(s.Stows) {
+		changes := act.changes()
+		if !slices.ContainsFunc(changes, open) {
+			continue
+		}
+		kept = append(kept, act)
+		for _, k := range changes {
+			settled[k] = settled[k] || act.settles()
+		}
+		act.unsettle(settled)
+	}
+	slices.Reverse(kept)
+	s.Stows = kept
+}
+
+// changes is what the act makes otherwise; nothing: it tells nothing.
+func (a Stow) changes() []gearKey {
+	if a.Tool != "" {
+		return a.changesOfTool()
+	}
+	in := func(place string) gearKey { return gearKey{spare: a.Spare, of: placeKey(place)} }
+	switch a.Did {
+	case Found:
+		if placeKey(a.To) == "" {
+			return nil
+		}
+		return []gearKey{in(a.To)}
+	case Bought, Back:
+		return []gearKey{in(a.To)}
+	case Moved:
+		return []gearKey{in(a.From), in(a.To)}
+	case Lent:
+		return []gearKey{in(a.From)}
+	case UsedUp:
+		if a.Old != "" {
+			return []gearKey{in(a.From), in(a.Old)}
+		}
+		return []gearKey{in(a.From)}
+	}
+	return nil
+}
+
+func (a Stow) changesOfTool() []gearKey {
+	where, like := gearKey{tool: a.Tool, of: "place"}, gearKey{tool: a.Tool, of: "state"}
+	var changes []gearKey
+	if a.To != "" || a.Did == Lent {
+		changes = append(changes, where)
+	}
+	if a.State != "" || slices.Contains([]StowWord{Bought, Back, Lent}, a.Did) {
+		changes = append(changes, like)
+	}
+	switch a.Did {
+	case Moved, Bought, Back, Lent, Found:
+		return changes
+	default:
+		return nil
+	}
+}
+
+// settles says that what was before no longer matters to what the act changes.
+func (a Stow) settles() bool { return a.Tool != "" || a.Did == Found && !a.Beside }
+
+// unsettle opens again the places from which the act carried something on: what lay there tells what came of it.
+func (a Stow) unsettle(settled map[gearKey]bool) {
+	switch {
+	case a.Tool != "" || !slices.Contains([]StowWord{Moved, UsedUp, Lent}, a.Did):
+	case placeKey(a.From) == "":
+		maps.DeleteFunc(settled, func(k gearKey, _ bool) bool { return k.spare == a.Spare })
+	case a.Did == Moved || a.Old != "": // an old part is kept where a new one was there to be taken
+		delete(settled, gearKey{spare: a.Spare, of: placeKey(a.From)})
+	}
+}
+
 // pruneReadings drops readings that are too old to matter to any figure.
 func (s *State) pruneReadings() {
 	var newest time.Time
@@ -427,6 +560,15 @@ func (s State) keptStamps() map[int]bool {
 	keep(slices.Collect(maps.Values(s.Events))...)
 	for _, r := range s.Readings {
 		keep(r.Stamp)
+	}
+	for _, service := range s.Services {
+		keep(service.Stamp)
+	}
+	for _, job := range s.Jobs {
+		keep(job.Stamp)
+	}
+	for _, act := range s.Stows {
+		keep(act.Stamp)
 	}
 	for _, a := range s.Accepted {
 		keep(a.Stamp)

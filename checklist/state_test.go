@@ -183,7 +183,7 @@ func moreEntries(t *rapid.T, after int) []Entry {
 func someAct(t *rapid.T, seq int) Act {
 	one := rapid.IntRange(0, 2).Draw(t, "which")
 	name := []string{"one", "two", "three"}[one]
-	switch rapid.IntRange(0, 12).Draw(t, "act") {
+	switch rapid.IntRange(0, 17).Draw(t, "act") {
 	case 0:
 		return Sound{name, "40 L"}
 	case 1:
@@ -208,12 +208,68 @@ func someAct(t *rapid.T, seq int) Act {
 		return Sign{Name: name}
 	case 11:
 		return ClockSettled{}
+	case 12:
+		return someService(t, name)
+	case 13, 14, 15, 16:
+		return someStow(t)
 	default:
 		if seq > 1 {
 			return Correct{Of: rapid.IntRange(1, seq-1).Draw(t, "of"), Why: "slip"}
 		}
 		return DefectAct{What: "drip", Grade: machinery.Note}
 	}
+}
+
+func someService(t *rapid.T, name string) ServiceDone {
+	done := ServiceDone{Service: name, Minutes: float64(rapid.IntRange(0, 90).Draw(t, "minutes")), Planned: 45}
+	if rapid.Bool().Draw(t, "dated") {
+		done.Date = quantity.Date{Year: 2026, Month: 6, Day: rapid.IntRange(1, 20).Draw(t, "day")}
+	}
+	for range rapid.IntRange(0, 2).Draw(t, "parts") {
+		stow := someStow(t)
+		done.Parts = append(done.Parts, PartTaken{Spare: "impeller", Place: stow.From, Count: stow.Count, Old: stow.Old})
+	}
+	return done
+}
+
+// someStow is anything that may stand in a record, sense or not.
+func someStow(t *rapid.T) Stow {
+	place := rapid.SampledFrom([]string{"bow / box 1", "bow/Box 1", "aft"})
+	a := Stow{
+		Did: rapid.SampledFrom(StowWords).Draw(t, "did"), From: place.Draw(t, "from"), To: place.Draw(t, "to"),
+		Count: rapid.IntRange(-1, 4).Draw(t, "count"), Note: "next door", Beside: rapid.Bool().Draw(t, "beside"),
+	}
+	if rapid.IntRange(0, 3).Draw(t, "of") == 0 {
+		a.Tool = "puller"
+		a.State = rapid.SampledFrom([]machinery.ToolState{"", machinery.Good, machinery.Seized}).Draw(t, "state")
+		a.To = rapid.SampledFrom([]string{"", "bow", "aft"}).Draw(t, "tool's place")
+		return a
+	}
+	a.Spare = rapid.SampledFrom([]string{"impeller", "impeller", "belt"}).Draw(t, "spare")
+	a.Condition = rapid.SampledFrom([]machinery.Condition{machinery.New, machinery.Used, ""}).Draw(t, "condition")
+	a.Fit = rapid.SampledFrom([]machinery.Fit{machinery.Proved, machinery.Unknown, ""}).Draw(t, "fit")
+	a.Old = rapid.SampledFrom([]string{"", "", "aft"}).Draw(t, "old")
+	if rapid.IntRange(0, 9).Draw(t, "no place") == 0 {
+		a.From = ""
+	}
+	return a
+}
+
+func TestJobsAndServicesAreKept(t *testing.T) {
+	var l log
+	for n := range mostJobs + 5 {
+		l.add(evening.Add(time.Duration(n)*time.Minute), ServiceDone{Service: "oil", Minutes: float64(n), Planned: 60})
+	}
+	s := Fold(l)
+	require.Len(t, s.Jobs, mostJobs, "the last ones")
+	assert.Equal(t, machinery.Job{Name: "oil", Planned: time.Hour, Taken: 5 * time.Minute}, s.JobsDone()[0])
+	assert.Equal(t, mostJobs+5, s.Services["oil"].Seq)
+	assert.Equal(t, quantity.DateOf(evening), s.Services["oil"].Date, "its day is the entry's")
+	l.add(evening, ServiceDone{Service: "oil", Date: quantity.Date{Year: 2026, Month: 6, Day: 1}})
+	assert.Equal(t, mostJobs+5, Fold(l).Services["oil"].Seq, "the latest by date, whenever it was told")
+	l = nil
+	l.add(evening, ServiceDone{Service: "oil", Minutes: 1e300, Planned: -5})
+	assert.Equal(t, machinery.Job{Name: "oil", Taken: mostMinutes * time.Minute}, Fold(l).JobsDone()[0])
 }
 
 // Readings from before 90 days matter to no figure; of a very long page 200 are kept.

@@ -30,7 +30,9 @@ func TestAWhatIfThatRunsOutWantsAReasonAndBlocksNothing(t *testing.T) {
 	require.Equal(t, []string{"what if:one more aboard"}, cautionIDs(a))
 	assert.Contains(t, a.Cautions[0].Why, "runs out of water on day 2")
 
-	l.add(evening, Accept{Caution: "what if:one more aboard", Why: "nobody joins us"})
+	accept, err := a.NewAccept("what if:one more aboard", "nobody joins us")
+	require.NoError(t, err)
+	l.add(evening, accept)
 	assert.Equal(t, "nobody joins us", l.assess(d, evening).Cautions[0].Accepted.Why)
 }
 
@@ -91,4 +93,37 @@ func TestNothingIsToldOfAPassageThatIsNotMade(t *testing.T) {
 	assert.Empty(t, a.WhatIfs.List)
 	assert.Empty(t, a.Loads)
 	assert.Equal(t, provisions.Outlook{}, a.Outlook())
+}
+
+// A reason was given for what it was then. What has become worse wants another.
+func TestAReasonForAWhatIfLapsesWhenItBecomesWorse(t *testing.T) {
+	d, l := thirsty(t)
+	accept, err := l.assess(d, evening).NewAccept("what if:one more aboard", "nobody joins us")
+	require.NoError(t, err)
+	assert.Equal(t, "water, day 2", accept.Said)
+	l.add(evening, accept)
+	require.NotNil(t, l.assess(d, evening).Cautions[0].Accepted)
+
+	l.add(evening, Sound{Tank: "water", Level: "178 L"})
+	require.Equal(t, []string{"what if:one more aboard"}, cautionIDs(l.assess(d, evening)))
+	assert.NotNil(t, l.assess(d, evening).Cautions[0].Accepted, "a little better: it still serves")
+
+	l.add(evening, Sound{Tank: "water", Level: "160 L"}) // 115 L: two still hold, three end after 23 h
+	a := l.assess(d, evening)
+	require.Equal(t, provisions.Holds, a.Reckoning.Verdict)
+	require.Equal(t, []string{"what if:one more aboard"}, cautionIDs(a))
+	assert.Nil(t, a.Cautions[0].Accepted, "now it is day 1")
+}
+
+func TestHowBadItWasIsReadBack(t *testing.T) {
+	for _, b := range []badly{{"water", 11}, {"", 0}, {"slow", 0}, {"a, day 3", 4}} {
+		got, ok := badlySaid(b.said())
+		assert.True(t, ok)
+		assert.Equal(t, b, got)
+	}
+	_, ok := badlySaid("signed")
+	assert.False(t, ok)
+	assert.True(t, badly{"water", 9}.covers(badly{"water", 9}))
+	assert.False(t, badly{"water", 9}.covers(badly{"water", 8}), "a day sooner is worse")
+	assert.False(t, badly{"water", 9}.covers(badly{"food", 12}))
 }

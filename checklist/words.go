@@ -2,6 +2,7 @@ package checklist
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -30,6 +31,10 @@ func (d Definitions) Words(act Act) string {
 			return fmt.Sprintf("defect %d closed%s", a.Close, because(a.Why))
 		}
 		return fmt.Sprintf("defect of grade %s: %s", a.Grade, a.What)
+	case ServiceDone:
+		return serviceWords(a)
+	case Stow:
+		return d.stowWords(a)
 	case Accept:
 		return fmt.Sprintf("caution %s accepted%s", a.Caution, because(a.Why))
 	case Sign:
@@ -140,8 +145,116 @@ func (d Definitions) readingWords(r Reading) string {
 	if r.Sails != "" {
 		parts = append(parts, "sails "+r.Sails)
 	}
+	if r.Water != "" {
+		parts = append(parts, strings.Replace(r.Water, "none", "no", 1)+" water at the exhaust")
+	}
+	if r.Smoke != "" {
+		parts = append(parts, strings.Replace(r.Smoke, "none", "no", 1)+" smoke")
+	}
 	if r.Note != "" {
 		parts = append(parts, r.Note)
 	}
 	return "reading: " + strings.Join(parts, ", ")
+}
+
+func serviceWords(a ServiceDone) string {
+	text := a.Service + " done"
+	if !a.Date.IsZero() {
+		text += " on " + a.Date.String()
+	}
+	if a.Hours > 0 {
+		text += " at " + hoursText(a.Hours)
+	}
+	if a.Minutes > 0 {
+		text += fmt.Sprintf(", took %g min", a.Minutes)
+	}
+	if a.Minutes > 0 && a.Planned > 0 {
+		text += fmt.Sprintf(" (planned %g)", a.Planned)
+	}
+	for _, part := range a.Parts {
+		text += fmt.Sprintf("; took %s from %s%s", pieces(part.Count, part.Spare), orElse(part.Place, "where it counts"), oldWords(part.Old))
+	}
+	return text + because(a.Note)
+}
+
+func oldWords(place string) string {
+	if place == "" {
+		return ""
+	}
+	return ", the old kept in " + place
+}
+
+func (d Definitions) stowWords(a Stow) string {
+	if a.Tool != "" {
+		return toolWordsOf(a) + because(a.Note)
+	}
+	what := pieces(a.Count, a.Spare)
+	text := fmt.Sprintf("%s %s", what, a.Did)
+	switch a.Did {
+	case Bought, Back:
+		text = fmt.Sprintf("%s %s: %s, in %s", what, a.Did, d.likeWords(a), a.To)
+	case UsedUp:
+		text += " from " + orElse(a.From, "where it counts") + oldWords(a.Old)
+	case Moved:
+		text += fmt.Sprintf(" from %s to %s", orElse(a.From, "where it counts"), a.To)
+	case Lent:
+		text += " from " + orElse(a.From, "where it counts")
+	case Found:
+		text = d.foundWords(a)
+	}
+	return text + because(a.Note)
+}
+
+func (d Definitions) foundWords(a Stow) string {
+	rest := ", and nothing else of it"
+	if a.Beside {
+		rest = ", beside what else lies there"
+	}
+	if a.Count < 1 {
+		if a.Beside {
+			rest = ", of those that are " + string(a.Condition)
+		} else {
+			rest = ""
+		}
+		return fmt.Sprintf("found no %s in %s%s", a.Spare, a.To, rest)
+	}
+	return fmt.Sprintf("found %s in %s: %s%s", pieces(a.Count, a.Spare), a.To, d.likeWords(a), rest)
+}
+
+// likeWords is what a spare is like: "new, fit proved, without gasket".
+func (d Definitions) likeWords(a Stow) string {
+	text := string(a.Condition)
+	if a.Fit != "" {
+		text += ", fit " + string(a.Fit)
+	}
+	if len(a.Has) > 0 {
+		text += ", with " + strings.Join(a.Has, " and ")
+	}
+	var lacks []string
+	for _, spare := range d.Spares {
+		if spare.Name != a.Spare {
+			continue
+		}
+		for _, part := range spare.With {
+			if !slices.Contains(a.Has, part) {
+				lacks = append(lacks, part)
+			}
+		}
+	}
+	if len(lacks) > 0 {
+		text += ", without " + strings.Join(lacks, " and ")
+	}
+	return text
+}
+
+func toolWordsOf(a Stow) string {
+	switch {
+	case a.Did == Moved:
+		return fmt.Sprintf("%s moved to %s", a.Tool, a.To)
+	case a.Did == Lent:
+		return a.Tool + " lent"
+	case a.Did == Found && a.To == "":
+		return fmt.Sprintf("%s found %s", a.Tool, a.State)
+	}
+	return fmt.Sprintf("%s %s: %s, in %s", a.Tool, a.Did, a.State, a.To)
 }

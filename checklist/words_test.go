@@ -44,7 +44,7 @@ func TestShortageSaysWhatClearsIt(t *testing.T) {
 func TestServiceSaysWhenItIsDue(t *testing.T) {
 	day := quantity.Date{Year: 2026, Month: 7, Day: 1}
 	for want, due := range map[string]machinery.Due{
-		"from the start: upkeep.toml says no `last` time":                            {NeverDone: true},
+		"from the start: it was never written down as done":                          {NeverDone: true},
 		"at 1000 h, the meter stands at 1012 h":                                      {Hours: 1000},
 		"on 2026-07-01":                                                              {Date: day},
 		"at 1000 h or on 2026-07-01, whichever is first; the meter stands at 1012 h": {Hours: 1000, Date: day},

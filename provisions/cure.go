@@ -79,12 +79,12 @@ func (b *basis) cures(o *outcome, how remedy) []Cure {
 	if o.failsOnly(passage.Fuel) {
 		add(b.slowing(how))
 	}
-	if o.failsOnly(passage.Water) {
-		add(b.rationing(o, how))
-	}
 	if alone {
 		add(o.stopping(f))
 		add(o.carrying(f, b.plain.Boat))
+	}
+	if o.failsOnly(passage.Water) {
+		add(b.rationing(o, how))
 	}
 	return list
 }
@@ -129,11 +129,15 @@ func (o *outcome) isLargest() bool {
 	return o.lost == nil || o.noneHolds(o.lost.Tank.Capacity-o.lost.Tank.Unusable, Amount(math.Inf(1)))
 }
 
-// noneHolds says that no water tank left counts more than an amount once so much more is in it.
+// noneHolds says that no water tank left counts more than an amount once so much more
+// is in it. One that is filled to the brim has no error any more.
 func (o *outcome) noneHolds(than, more Amount) bool {
 	return !slices.ContainsFunc(o.reckoning.Tanks, func(f TankFigures) bool {
-		isWater := f.Tank.Holds == passage.Water && !f.Tank.Sealed
-		return isWater && min(f.Tank.Capacity-f.Tank.Unusable, f.Counted+f.Error+more) > than
+		counts := f.Counted + more
+		if f.Level+more >= f.Tank.Capacity*(1-fullWithin) {
+			counts = f.Tank.Capacity - f.Tank.Unusable
+		}
+		return f.Tank.Holds == passage.Water && !f.Tank.Sealed && counts > than+crumb
 	})
 }
 

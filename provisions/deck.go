@@ -248,7 +248,7 @@ func (s *covering) from(i int, want Amount, so cost) {
 	case want <= crumb:
 		s.found, s.best, s.least = true, slices.Clone(s.taken), so
 		return
-	case s.rest[i] < want-crumb:
+	case i == len(s.pieces) || s.rest[i] < want-crumb:
 		return
 	}
 	s.steps--

@@ -45,6 +45,7 @@ type WhatIf struct {
 	Miles    quantity.Distance // from where it runs out to the end of the stretch; 0 unless it runs out
 	Missing  Amount            // of Thing: to the need where it runs out, with the reserve where that is touched
 	Sealed   Amount            // of Thing in sealed cans: what is left then
+	Rationed Amount            // of WatermakerDead: water a person and day from the departure on; 0: as planned
 
 	// Cures are what would make it hold again, cheapest first, each reckoned; none
 	// where it holds or nothing was found. Only reckoned where it is Worse.
@@ -73,9 +74,9 @@ type CureKind string
 const (
 	CureLoad   CureKind = "load"   // into the tanks there are, where the thing is had
 	CureSlower CureKind = "slower" // the engine at other revs
-	CureRation CureKind = "ration" // use less from a day on
 	CureStop   CureKind = "stop"   // at a place on the way that may give it
 	CureCans   CureKind = "cans"   // more than the tanks hold
+	CureRation CureKind = "ration" // use less from a day on: of water, what must be drunk
 )
 
 // Cure is something that would make a shortage good; it was reckoned and does.
@@ -125,6 +126,9 @@ func worstFirst(a, b WhatIf) int {
 func (b *basis) answer(q question) WhatIf {
 	o := b.ask(q)
 	w := WhatIf{Kind: q.kind, Place: q.place, Leg: q.leg, Verdict: Holds}
+	if q.kind == WatermakerDead {
+		w.Rationed = Amount(b.plain.Boat.Rates.Water.Rationed)
+	}
 	o.tell(&w)
 	w.Worse = badness(w.Verdict) > badness(b.reckoning.Verdict)
 	if w.Worse {

@@ -408,6 +408,21 @@ func TestLegThatWasNotMadeAsPlannedIsNoNews(t *testing.T) {
 	assert.Empty(t, slower.Cures)
 }
 
+// The slow case makes 2.5 kn on the first leg and no way on the second. To a refuge off
+// the first leg it is then made too, and is the hard one: 48 h, 40 + 20 of 50 L.
+func TestCaseThatIsMadeAsFarAsTheRefugeCounts(t *testing.T) {
+	s := threePlaces()
+	s.Plan.Cases[passage.Slow] = passage.Case{Speed: 0.5, Motor: 1}
+	s.Plan.Legs[0].Alternates = []passage.Alternate{{Name: "Small Cove", After: 60, Distance: 60}}
+	s.Plan.Legs[1].Current = -2.1
+	s.Boat.Tanks[0].Capacity, s.Boat.Tanks[1].Capacity = 20, 30
+	require.Equal(t, RunsOut, s.Reckon().Verdict)
+	w := asked(t, s, DivertTo)
+	assert.Equal(t, IntoReserve, w.Verdict)
+	assert.Equal(t, passage.Slow, w.Case)
+	assert.InDelta(t, 10, float64(w.Missing), 1e-9)
+}
+
 // spansOf are the spans of a becalmed voyage as text: leg, kind, hours, knots, share under engine.
 func spansOf(v passage.Voyage) (list []string) {
 	for _, s := range v.Spans {

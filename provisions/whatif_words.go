@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"time"
 
+	"boat/hoveshort/provisions/passage"
 	"boat/hoveshort/provisions/quantity"
 )
 
@@ -17,7 +18,7 @@ func (c Cure) Words(units quantity.System) string {
 	case CureSlower:
 		return c.revs()
 	case CureRation:
-		return fmt.Sprintf("water rationed to %s a person from day %d", c.Each.Down(c.Thing, units), c.From)
+		return fmt.Sprintf("water rationed to %s a person, all told, from day %d", c.Each.Down(c.Thing, units), c.From)
 	case CureStop:
 		return fmt.Sprintf("a stop at %s that gives %s (not sure)", c.Place, c.Thing)
 	case CureCans:
@@ -60,8 +61,23 @@ func counted(n int, of string) string {
 
 // Words say how it ends: "holds", "runs out of water on day 12, 140 nm short; then
 // 20 L sealed", "cannot make leg 2 (Near Bay to Far Harbour) in the slow case". With a
-// zone the day's date stands beside it.
+// zone the day's date stands beside it. What the verdict takes for granted is told.
 func (w WhatIf) Words(units quantity.System, zone *time.Location) string {
+	return w.ends(units, zone) + w.granted(units)
+}
+
+// granted is what the verdict takes for granted.
+func (w WhatIf) granted(units quantity.System) string {
+	switch {
+	case w.Rationed > 0:
+		return ", on " + w.Rationed.Down(passage.Water, units) + " of water a person from the departure"
+	case w.Verdict == Holds && (w.Kind == NoWind || w.Kind == NoEngine):
+		return "; fuel is not judged"
+	}
+	return ""
+}
+
+func (w WhatIf) ends(units quantity.System, zone *time.Location) string {
 	switch {
 	case len(w.Unmade) > 0:
 		return w.unmade()

@@ -24,10 +24,48 @@ func (s Situation) ExplainWhatIf(r Reckoning, w WhatIf, units quantity.System) W
 		out.unmade()
 	case w.Verdict != Holds:
 		out.failing()
+	default:
+		out.holding()
 	}
 	out.verdict()
 	out.cures()
 	return Working{Title: "What if: " + w.Name(), Lines: out.lines}
+}
+
+// holding tells what each thing comes to where all hold.
+func (w *whatIfSlate) holding() {
+	for _, t := range passage.Things {
+		if w.isIgnored(t) {
+			continue
+		}
+		of := slate{thing: t, units: w.units}
+		for _, s := range w.reckoned.Resources[t].Stretches {
+			if s.Bought {
+				continue
+			}
+			w.putf(string(t), s.Margin.over(), "%s to %s, %s case: need %s, reserve %s, available %s",
+				s.From, s.To, s.Hard, of.exact(s.Need), of.exact(s.Reserve), of.exact(s.Available))
+		}
+	}
+}
+
+// isIgnored says that the contingency does not judge a thing.
+func (w *whatIfSlate) isIgnored(t passage.Thing) bool {
+	switch w.whatIf.Kind {
+	case NoWind, NoEngine:
+		return t == passage.Fuel
+	case GasGone:
+		return t == passage.Gas
+	}
+	return false
+}
+
+// over is a margin that is left.
+func (d Days) over() string {
+	if d.Never {
+		return "nothing is used"
+	}
+	return d.String() + " to spare"
 }
 
 // whatIfSlate is the slate of one what-if.

@@ -101,6 +101,8 @@ func (a ahead) act(f facts, p press) (screen, []action) {
 		a.trying = a.trying.begin()
 	case p.is(keys.Keep) && tried:
 		a.page = reader{what: pageLines}
+	case p.is(keys.TakeBack) && tried:
+		return a, takeBackLast(f.prospect.trial.Words())
 	case p.is(keys.Drop) && tried:
 		return a, []action{dropTrial{}}
 	}
@@ -204,7 +206,8 @@ func (a ahead) bindings(f facts) []bound {
 		tried = "nothing is tried"
 	}
 	list := []bound{
-		can(keys.NextView, ""), can(keys.Working, working), can(keys.Try, ""), can(keys.Keep, tried), can(keys.Drop, tried),
+		can(keys.NextView, ""), can(keys.Working, working), can(keys.Try, ""),
+		can(keys.Keep, tried), can(as(keys.TakeBack, "take back the last change"), tried), can(keys.Drop, tried),
 	}
 	return append(list, append(quietly(keys.LastView), moving()...)...)
 }

@@ -191,15 +191,21 @@ func sunWords(s passage.Sun, a passage.Arrival) string {
 	case s.AlwaysDark:
 		twilight = "no twilight"
 	}
-	parts := slices.DeleteFunc([]string{up, twilight, between("by day", a.FirstLight, a.LastLight, a.At.Location())},
+	byDay := between("by day", a.FirstLight, a.LastLight, a.At.Location())
+	if a.LastLight.Before(a.FirstLight) && byDay != "" {
+		byDay = "too short to be by day"
+	}
+	parts := slices.DeleteFunc([]string{up, twilight, byDay},
 		func(part string) bool { return part == "" })
 	return strings.Join(parts, ", ")
 }
 
-// between is "up 06:20-19:54"; "" where one of both is not.
+// between is "up 06:20-19:54", of the light the whole minutes alone; "" where one of both
+// is not.
 func between(what string, from, to time.Time, zone *time.Location) string {
 	if from.IsZero() || to.IsZero() {
 		return ""
 	}
+	from, to = inwards(from, to)
 	return fmt.Sprintf("%s %s-%s", what, from.In(zone).Format("15:04"), to.In(zone).Format("15:04"))
 }

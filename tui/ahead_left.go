@@ -181,6 +181,8 @@ func enduranceWords(f facts, t passage.Thing) string {
 			words += ", bought there"
 		case s.Short > 0:
 			words += fmt.Sprintf(", %s can be counted on: %s SHORT", s.Available.Down(t, a.Units), s.Short.Up(t, a.Units))
+		case s.Endurance.Never:
+			words += fmt.Sprintf(", %s can be counted on; nothing is used of it: lasts without end", s.Available.Down(t, a.Units))
 		default:
 			words += fmt.Sprintf(", %s can be counted on: lasts %s to the reserve", s.Available.Down(t, a.Units), s.Endurance)
 		}

@@ -173,27 +173,47 @@ func havings(list []passage.Giving, prices map[passage.Thing]float64) string {
 func leaveWords(f facts, leg int) string {
 	for _, w := range f.prospect.outlook.Windows {
 		if w.Leg == leg {
-			return windowWords(w, f.prospect.definitions.Plan.Legs[0].From, f.zone())
+			return windowWords(w, f.prospect.definitions.Plan.Legs[0].From, casesByDay(f.prospect, leg), f.zone())
 		}
 	}
 	return ""
 }
 
-func windowWords(w provisions.Window, from string, zone *time.Location) string {
-	switch {
-	case w.Cases == 0:
-		return "When to leave for arriving by day is not known: neither the expected nor the slow case makes every leg."
-	case len(w.Open) == 0:
-		return "No time within a day of the departure brings both the expected and the slow case in by day."
+// casesByDay are those of expected and slow that come to a leg's end, and so those for
+// which it is told when to leave.
+func casesByDay(p prospect, leg int) []passage.CaseName {
+	var made []passage.CaseName
+	for _, name := range []passage.CaseName{passage.Expected, passage.Slow} {
+		if _, reached := arrival(p, name, leg); reached {
+			made = append(made, name)
+		}
 	}
-	which := "expected and slow"
-	if w.Cases == 1 {
-		which = "in the one of expected and slow that makes every leg"
+	return made
+}
+
+// forCases names the cases for which a time to leave is told, and the one that is left out.
+func forCases(made []passage.CaseName) string {
+	switch {
+	case len(made) != 1:
+		return "expected and slow"
+	case made[0] == passage.Slow:
+		return "slow alone (expected is not made)"
+	}
+	return "expected alone (slow is not made)"
+}
+
+func windowWords(w provisions.Window, from string, made []passage.CaseName, zone *time.Location) string {
+	open := wholeMinutes(w.Open)
+	switch {
+	case len(made) == 0:
+		return "When to leave for arriving by day is not known: neither the expected nor the slow case makes every leg."
+	case len(open) == 0:
+		return "No time within a day of the departure arrives by day, " + forCases(made) + "."
 	}
 	if w.Leg == 0 {
 		from = ""
 	}
-	return fmt.Sprintf("Leave%s between %s to arrive by day, %s.", spaced(from), openWords(w.Open, zone), which)
+	return fmt.Sprintf("Leave%s between %s to arrive by day, %s.", spaced(from), openWords(open, zone), forCases(made))
 }
 
 func spaced(text string) string {
@@ -203,6 +223,7 @@ func spaced(text string) string {
 	return " " + text
 }
 
+// openWords are openings of whole minutes.
 func openWords(open []provisions.Opening, zone *time.Location) string {
 	var spans []string
 	for _, o := range open {
@@ -215,21 +236,26 @@ func openWords(open []provisions.Opening, zone *time.Location) string {
 // there is one place alone, or no arrivals by day are wanted.
 func everywhereByDay(f facts) string {
 	windows := f.prospect.outlook.Windows
-	if !f.prospect.definitions.Plan.Daylight || len(windows) < 2 || windows[0].Cases == 0 {
+	if !f.prospect.definitions.Plan.Daylight || len(windows) < 2 {
+		return ""
+	}
+	made := casesByDay(f.prospect, windows[0].Leg) // the same all along: a case is reckoned where it makes every leg
+	if len(made) == 0 {
 		return ""
 	}
 	open := windows[0].Open
 	for _, w := range windows[1:] {
 		open = inBoth(open, w.Open)
 	}
+	open = wholeMinutes(open)
 	where := "everywhere"
 	if len(windows) < len(f.prospect.definitions.Plan.Legs) {
 		where = "wherever the place is known"
 	}
 	if len(open) == 0 {
-		return "No time within a day of the departure arrives by day " + where + ", expected and slow"
+		return "No time within a day of the departure arrives by day " + where + ", " + forCases(made)
 	}
-	return fmt.Sprintf("By day %s, expected and slow: leave between %s", where, openWords(open, f.zone()))
+	return fmt.Sprintf("By day %s, %s: leave between %s", where, forCases(made), openWords(open, f.zone()))
 }
 
 // inBoth are the times that lie in an opening of each.
@@ -260,13 +286,31 @@ func earlier(a, b time.Time) time.Time {
 	return b
 }
 
-// openingWords is rounded to minutes inwards, so that both ends still arrive by day. All
-// lie within a day of the departure: the weekday tells which.
-func openingWords(o provisions.Opening, zone *time.Location) string {
-	from, to := o.From.In(zone), o.To.In(zone).Truncate(time.Minute)
-	if whole := from.Truncate(time.Minute); !whole.Equal(from) {
-		from = whole.Add(time.Minute)
+// wholeMinutes are openings rounded to minutes inwards, so that both ends still arrive by
+// day; those that hold no whole minute are none.
+func wholeMinutes(open []provisions.Opening) []provisions.Opening {
+	var whole []provisions.Opening
+	for _, o := range open {
+		if from, to := inwards(o.From, o.To); !to.Before(from) {
+			whole = append(whole, provisions.Opening{From: from, To: to})
+		}
 	}
+	return whole
+}
+
+// inwards is from the first whole minute to the last.
+func inwards(from, to time.Time) (first, last time.Time) {
+	first, last = from.Truncate(time.Minute), to.Truncate(time.Minute)
+	if first.Before(from) {
+		first = first.Add(time.Minute)
+	}
+	return first, last
+}
+
+// openingWords is an opening of whole minutes. All lie within a day of the departure: the
+// weekday tells which.
+func openingWords(o provisions.Opening, zone *time.Location) string {
+	from, to := o.From.In(zone), o.To.In(zone)
 	if quantity.DateOf(from) == quantity.DateOf(to) {
 		return fmt.Sprintf("%s and %s", from.Format("Mon 15:04"), to.Format("15:04"))
 	}

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -9,7 +10,6 @@ import (
 
 	"boat/hoveshort/provisions"
 	"boat/hoveshort/provisions/passage"
-	"boat/hoveshort/provisions/quantity"
 )
 
 // rangeTitles stand above the columns; the fourth is cut to its last word where there is
@@ -17,14 +17,14 @@ import (
 var rangeTitles = [...]string{"revs", "speed", "burn", "reserve whole", "last drop", "further", "passage", "in hand"}
 
 // rangeCells are one row of the curve.
-func rangeCells(row provisions.RangeRow, units quantity.System) [len(rangeTitles)]string {
-	hand := ""
+func rangeCells(row provisions.RangeRow, p prospect) [len(rangeTitles)]string {
+	units, hand := p.assessment.Units, ""
 	if row.Made && !row.InHand.Never {
 		hand = row.InHand.String()
 	}
 	return [...]string{
 		fmt.Sprintf("%d rpm", row.RPM), row.Speed.In(units), row.Burn.In(units), row.Whole.Down(units), row.LastDrop.Down(units),
-		furtherWords(row), laterWords(row), hand,
+		furtherWords(row), laterWords(row, p), hand,
 	}
 }
 
@@ -33,7 +33,7 @@ func rangeTable(f facts, w int) []string {
 	titles := rangeTitles
 	rows := [][len(rangeTitles)]string{titles}
 	for _, row := range f.prospect.outlook.Range {
-		rows = append(rows, rangeCells(row, f.prospect.assessment.Units))
+		rows = append(rows, rangeCells(row, f.prospect))
 	}
 	if lines := inColumns(f.look, rows, w); lines != nil {
 		return lines
@@ -75,7 +75,7 @@ func rangeSheet(f facts, w int) (head string, rows []sheetRow) {
 	}
 	table := rangeTable(f, w)
 	for i, row := range p.outlook.Range {
-		line := l.clean(rangeWords(row, p.assessment.Units))
+		line := l.clean(rangeWords(row, p))
 		if table != nil {
 			line = table[i+1]
 		}
@@ -94,8 +94,8 @@ func rangeSheet(f facts, w int) (head string, rows []sheetRow) {
 }
 
 // rangeWords are a row where there is no room for columns.
-func rangeWords(row provisions.RangeRow, units quantity.System) string {
-	return fmt.Sprintf("%d rpm: %s, %s, %s", row.RPM, row.Whole.Down(units), furtherWords(row), laterWords(row))
+func rangeWords(row provisions.RangeRow, p prospect) string {
+	return fmt.Sprintf("%d rpm: %s, %s, %s", row.RPM, row.Whole.Down(p.assessment.Units), furtherWords(row), laterWords(row, p))
 }
 
 // furtherWords is how much further than at cruise revs.
@@ -106,10 +106,14 @@ func furtherWords(row provisions.RangeRow) string {
 	return fmt.Sprintf("%+.0f %%", row.Further*100)
 }
 
-// laterWords is how the passage changes at these revs.
-func laterWords(row provisions.RangeRow) string {
-	if !row.Made {
+// laterWords is how the slow passage changes at these revs. Where it is not made as it
+// stands there is nothing to be later than.
+func laterWords(row provisions.RangeRow, p prospect) string {
+	switch {
+	case !row.Made:
 		return "not made"
+	case !p.assessment.Reckoning.Cases[passage.Slow].Voyage.Made():
+		return "slow made"
 	}
 	hours := row.Later.Round(time.Hour).Hours()
 	switch {
@@ -117,6 +121,9 @@ func laterWords(row provisions.RangeRow) string {
 		return fmt.Sprintf("%.0f h later", hours)
 	case hours < 0:
 		return fmt.Sprintf("%.0f h sooner", -hours)
+	}
+	if !p.trial.IsEmpty() {
+		return "as tried"
 	}
 	return "as planned"
 }
@@ -133,16 +140,18 @@ func rangeSentence(f facts, row provisions.RangeRow) string {
 	words += fmt.Sprintf(" The whole passage at these revs, slow case: arrives %s, %s of fuel used.", row.Arrive.In(f.zone()).Format("Mon 2 Jan 15:04"),
 		row.Fuel.Up(passage.Fuel, units))
 	if !row.InHand.Never {
-		words += inHandWords(row, p)
+		words += " That is " + inHandWords(row, p) + "."
 	}
 	return words
 }
 
+// inHandWords are the days left before the season's end, or by how many it is missed. To
+// come on its first moment is to miss it.
 func inHandWords(row provisions.RangeRow, p prospect) string {
-	if row.InHand.Days < 0 {
-		return fmt.Sprintf(" That is %s AFTER the season, in before %s.", provisions.DaysUp(-row.InHand.Days), p.definitions.Plan.Before)
+	if row.InHand.Days <= 0 {
+		return fmt.Sprintf("%s TOO LATE: she must be in before %s", provisions.DaysUp(-row.InHand.Days), p.definitions.Plan.Before)
 	}
-	return fmt.Sprintf(" %s in hand before %s.", row.InHand, p.definitions.Plan.Before)
+	return fmt.Sprintf("%s in hand before %s", row.InHand, p.definitions.Plan.Before)
 }
 
 // rangeAnswer is the row that takes her furthest, and what it costs.
@@ -157,12 +166,14 @@ func rangeAnswer(p prospect) string {
 	switch {
 	case len(p.outlook.Range) == 0:
 		return ""
+	case best == nil && slices.ContainsFunc(p.outlook.Range, func(row provisions.RangeRow) bool { return !row.Made && row.Further > 0 }):
+		return fmt.Sprintf("No revs at which the slow case is made take her further than the %d rpm she cruises at", cruise)
 	case best == nil:
 		return fmt.Sprintf("No revs take her further than the %d rpm she cruises at", cruise)
 	}
-	words := fmt.Sprintf("%d rpm: %.0f %% further than at %d, %s", best.RPM, best.Further*100, cruise, laterWords(*best))
+	words := fmt.Sprintf("%d rpm: %.0f %% further than at %d, %s", best.RPM, best.Further*100, cruise, laterWords(*best, p))
 	if !best.InHand.Never {
-		words += "," + strings.TrimSuffix(inHandWords(*best, p), ".")
+		words += ", " + inHandWords(*best, p)
 	}
 	return words
 }

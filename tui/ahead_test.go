@@ -400,7 +400,9 @@ func TestTheRevsThatTakeHerFurthestAreTheAdvice(t *testing.T) {
 	}}}
 	p.definitions.Boat.Engine.CruiseRPM = 2000
 	assert.Equal(t, "1800 rpm: 41 % further than at 2000, 4 h later", rangeAnswer(p))
-	p.outlook.Range = p.outlook.Range[3:]
+	p.outlook.Range = p.outlook.Range[2:]
+	assert.Equal(t, "No revs at which the slow case is made take her further than the 2000 rpm she cruises at", rangeAnswer(p))
+	p.outlook.Range = p.outlook.Range[1:]
 	assert.Equal(t, "No revs take her further than the 2000 rpm she cruises at", rangeAnswer(p))
 }
 
@@ -430,10 +432,167 @@ func TestTheDayOfAnArrivalIsDrawnAsItIs(t *testing.T) {
 func TestTheTimesToLeaveAreRoundedInwards(t *testing.T) {
 	at := func(h, m, s int) time.Time { return time.Date(2026, 6, 2, h, m, s, 0, time.UTC) }
 	open := []provisions.Opening{{From: at(4, 10, 1), To: at(7, 35, 59)}, {From: at(22, 0, 0), To: at(25, 0, 0)}}
+	both := []passage.CaseName{passage.Expected, passage.Slow}
 	assert.Equal(t, "Leave between Tue 04:11 and 07:35, or Tue 22:00 and Wed 01:00 to arrive by day, expected and slow.",
-		windowWords(provisions.Window{Open: open, Cases: 2}, "Alder Quay", time.UTC))
-	assert.Contains(t, windowWords(provisions.Window{Cases: 2}, "", time.UTC), "No time within a day")
-	assert.Contains(t, windowWords(provisions.Window{}, "", time.UTC), "not known")
+		windowWords(provisions.Window{Open: open}, "Alder Quay", both, time.UTC))
+	assert.Equal(t, "No time within a day of the departure arrives by day, expected and slow.",
+		windowWords(provisions.Window{Open: []provisions.Opening{{From: at(4, 10, 1), To: at(4, 10, 59)}}}, "", both, time.UTC), "it holds no whole minute")
+	assert.Contains(t, windowWords(provisions.Window{}, "", nil, time.UTC), "not known")
+}
+
+func TestTheLightsAreRoundedInwards(t *testing.T) {
+	at := func(h, m, s int) time.Time { return time.Date(2026, 10, 21, h, m, s, 0, time.UTC) }
+	sun := passage.Sun{Dawn: at(5, 50, 31), Dusk: at(19, 30, 59), Rise: at(6, 17, 1), Set: at(19, 3, 59)}
+	assert.Equal(t, "up 06:18-19:03, twilight 05:51-19:30, by day 07:18-17:03",
+		sunWords(sun, passage.Arrival{At: at(8, 20, 0), FirstLight: at(7, 17, 1), LastLight: at(17, 3, 59)}))
+	assert.Equal(t, "up 06:18-19:03, twilight 05:51-19:30, by day 07:17-17:03",
+		sunWords(sun, passage.Arrival{At: at(8, 20, 0), FirstLight: at(7, 17, 0), LastLight: at(17, 3, 0)}), "whole minutes stand")
+	assert.Contains(t, sunWords(sun, passage.Arrival{At: at(8, 20, 0), FirstLight: at(12, 0, 0), LastLight: at(11, 59, 59)}), "too short to be by day")
+}
+
+// againstTheStream is islands with so much foul current on the second leg that the slow
+// case does not make it, and the expected one does.
+func againstTheStream() checklist.Definitions {
+	d := islands()
+	d.Plan.Legs[1].Current = -3.5
+	return d
+}
+
+func TestATimeToLeaveIsToldForTheCasesThatAreMade(t *testing.T) {
+	b := newBench(t, againstTheStream(), fullTanks()...).keys("2")
+	require.Equal(t, []passage.CaseName{passage.Expected}, casesByDay(b.m.facts.prospect, 0))
+	b.sees("By day everywhere, expected alone (slow is not made)").seesNot("expected and slow")
+	assert.Equal(t, "Leave between Tue 04:00 and 05:00 to arrive by day, slow alone (expected is not made).", windowWords(provisions.Window{
+		Open: []provisions.Opening{{From: date(2026, 6, 2).In(time.UTC).Add(4 * time.Hour), To: date(2026, 6, 2).In(time.UTC).Add(5 * time.Hour)}},
+	}, "", []passage.CaseName{passage.Slow}, time.UTC))
+	passageBench(t, legsView).sees("By day everywhere, expected and slow").seesNot("alone")
+}
+
+func TestTheWorstOfTheEndIsToldWhole(t *testing.T) {
+	b := newBench(t, againstTheStream(), fullTanks()...).keys("2")
+	require.Equal(t, "slow not made", howItEnds(b.m.facts, b.m.facts.assessment)[0])
+	late := islands()
+	late.Plan.Legs[1].Current = -3
+	for name, b := range map[string]*bench{"not made": b, "late": newBench(t, late, fullTanks()...).keys("2")} {
+		parts := howItEnds(b.m.facts, b.m.facts.assessment)
+		require.Greater(t, len(parts), 3)
+		for _, z := range []size{{80, 1}, {80, 2}, {68, 2}, {60, 2}} {
+			lines := ending(b.m.facts, "as planned  ", b.m.facts.assessment, z)
+			require.LessOrEqual(t, len(lines), z.h)
+			var words []string
+			for _, line := range lines {
+				require.LessOrEqual(t, ansi.StringWidth(line), z.w)
+				words = append(words, strings.Fields(ansi.Strip(line))...)
+			}
+			told := strings.Split(strings.TrimPrefix(strings.Join(words, " "), "as planned "), "; ")
+			last := len(told) - 1
+			if told[last] == b.m.facts.look.more {
+				told = told[:last]
+			}
+			assert.Equal(t, len(told) < len(parts), len(told) == last, "it tells that more is left out")
+			assert.GreaterOrEqual(t, len(told), z.h, "as much of it as there is room for")
+			assert.Equal(t, parts[:len(told)], told, "%s in %v: each part whole, the worst first", name, z)
+		}
+	}
+}
+
+func TestWhatStandsInTheWayOfThePassageIsToldBeforeWhatDoesNot(t *testing.T) {
+	d := islands()
+	d.Plan.Legs[1].Current = -3
+	b := newBench(t, d, fullTanks()...).keys("2")
+	parts := howItEnds(b.m.facts, b.m.facts.assessment)
+	season := slices.IndexFunc(parts, func(part string) bool { return strings.HasSuffix(part, "AFTER the season") })
+	runOut := slices.IndexFunc(parts, func(part string) bool { return strings.Contains(part, "what ifs run out") })
+	require.Positive(t, season)
+	assert.Contains(t, parts[0], "RUNS OUT")
+	assert.Greater(t, runOut, season)
+}
+
+func TestAWhatIfThatFailsBesideThePlanIsNotCalledNoWorse(t *testing.T) {
+	b := passageBench(t, whatIfView)
+	i := slices.IndexFunc(b.m.facts.assessment.WhatIfs.List, func(w provisions.WhatIf) bool { return w.Kind == provisions.FullestTankLost })
+	w := b.m.facts.assessment.WhatIfs.List[i]
+	require.Equal(t, passage.Water, w.Thing)
+	require.False(t, w.Worse)
+	require.Zero(t, b.m.facts.assessment.Reckoning.Resources[passage.Water].Stretches[0].Short, "the plan fails in food, this in water")
+	for range i {
+		b.keys("j")
+	}
+	b.sees("The plan does not hold either. What is left tells").seesNot("worse than")
+	b.keys("t", "enter").types("4").keys("enter", "g").sees("The passage as it is tried does not hold either").seesNot("The plan does not hold")
+}
+
+func TestWhatIsTriedIsNoCautionYet(t *testing.T) {
+	b := passageBench(t, whatIfView).sees("A caution: 1 Ready asks for your reason before signing.")
+	b.keys("t", "j", "enter").types("20:00").keys("enter", "g").sees("TRYING", "would be a caution, were this the plan").seesNot("asks for your reason")
+	assert.Equal(t, "It would stand in the way of signing, were this the plan.", standsAs(provisions.WhatIf{Kind: provisions.WatermakerDead, Verdict: provisions.RunsOut}, true))
+	assert.Equal(t, "It stands in the way of signing.", standsAs(provisions.WhatIf{Kind: provisions.WatermakerDead, Verdict: provisions.RunsOut}, false))
+}
+
+func TestTriedRevsAreNotCalledPlanned(t *testing.T) {
+	b := passageBench(t, rangeView, "t", "j", "j", "j", "enter").types("1500").keys("enter").sees("TRYING", "+49 % as tried")
+	for _, line := range strings.Split(b.view(), "\n")[5:] {
+		assert.NotContains(t, line, "as planned")
+	}
+	assert.Equal(t, "as planned", laterWords(provisions.RangeRow{Made: true}, prospect{}))
+
+	b = newBench(t, againstTheStream(), fullTanks()...).keys("2").keys(turned(rangeView)...)
+	made := slices.IndexFunc(b.m.facts.prospect.outlook.Range, func(row provisions.RangeRow) bool { return row.Made })
+	require.GreaterOrEqual(t, made, 0, "at some revs the slow case is made")
+	assert.Equal(t, "slow made", laterWords(b.m.facts.prospect.outlook.Range[made], b.m.facts.prospect), "there is nothing to be later than")
+}
+
+func TestASeasonThatIsMissedIsToldInPlainSentences(t *testing.T) {
+	d := islands()
+	d.Plan.Before = date(2026, 6, 12)
+	b := newBench(t, d, fullTanks()...).keys("2").keys(turned(rangeView)...).size(110, 40)
+	b.sees("1500 rpm: 49 % further than at 2000, 13 h later, 1.3 days TOO LATE: she must be in before 2026-06-12",
+		"That is 1.3 days TOO LATE: she must be in before 2026-06-12.").seesNot(", That")
+	p := prospect{}
+	p.definitions.Plan.Before = date(2026, 6, 12)
+	assert.Contains(t, inHandWords(provisions.RangeRow{}, p), "TOO LATE", "the season's end itself is too late")
+}
+
+func TestTheLastChangeIsTakenBackOnTheScreen(t *testing.T) {
+	b := passageBench(t, legsView, "x").sees("nothing is tried").keys("?").sees("x take back the last change (not now: nothing is tried)").keys("q")
+	b.keys("t", "enter").types("4").keys("enter", "t", "j", "j", "enter").types("sail.2 = 4 kn").keys("enter").sees("crew = 4; sail.2 = 4 kn")
+	b.keys("x").sees("TRYING, nothing is written: crew = 4 (X", "no longer tried: sail.2 = 4 kn")
+	b.keys("x").seesNot("TRYING").sees("no longer tried: crew = 4").keys("x").sees("nothing is tried")
+	assert.Empty(t, b.m.trial.Words())
+
+	for _, stop := range []string{"Reef Bay, leg 2, 200 nm", "Sand Cay, leg 2, 300 nm"} {
+		b.keys("t", "j", "j", "j", "j", "j", "enter").types(stop).keys("enter", "t", "enter").types("3").keys("enter")
+	}
+	assert.Equal(t, []string{"stop = Reef Bay, leg 2, 200 nm", "stop = Sand Cay, leg 2, 300 nm", "crew = 3"}, b.m.trial.Words())
+	b.keys("x", "x")
+	assert.Equal(t, []string{"stop = Reef Bay, leg 2, 200 nm"}, b.m.trial.Words(), "the stop before stays")
+}
+
+func TestWhatIsNotUsedLastsWithoutEnd(t *testing.T) {
+	d := islands()
+	d.Boat.Watermaker = nil
+	f := newBench(t, d, fullTanks()...).keys("2").m.facts
+	f.prospect.assessment.Reckoning.Resources = map[passage.Thing]provisions.Resource{passage.Gas: {Stretches: []provisions.Stretch{
+		{Available: 2.2, Endurance: provisions.Days{Never: true}, LastDrop: provisions.Days{Never: true}},
+	}}}
+	assert.Equal(t, "Need 0.0 kg, reserve 0.0 kg, 2.2 kg can be counted on; nothing is used of it: lasts without end.", enduranceWords(f, passage.Gas))
+}
+
+func TestOnAndBackTellsWhereBackIs(t *testing.T) {
+	passageBench(t, turningView).sees("140 nm out, Wed 3 Jun 18:33: same time on/back to Alder Quay", "(a guess): same time on/back to Kelp Reef")
+}
+
+func TestALongWorkingIsReadToItsEnd(t *testing.T) {
+	b := passageBench(t, legsView, "enter").size(60, 16)
+	lines := b.m.screens[passageScreen].(ahead).pageText(b.m.facts, 60)
+	require.Greater(t, len(lines), 2*b.m.facts.page.h)
+	last := strings.Join(strings.Fields(ansi.Strip(lines[len(lines)-1])), " ")
+	b.sees("more to read: pgdn").seesNot(last)
+	for range lines {
+		b.keys("pgdown")
+	}
+	b.sees(last).seesNot("more to read")
+	b.keys("g").sees("more to read: pgdn").keys("G").sees(last)
 }
 
 func TestByDayEverywhereIsByDayAtEachPlace(t *testing.T) {

@@ -64,7 +64,7 @@ func turningRows(f facts) []sheetRow {
 				row.style = l.caution
 			}
 		} else {
-			row.line = l.pad("on/back", nameColumn) + l.clean(sameLine(f, *item.same))
+			row.line = l.pad("on/back", nameColumn) + l.clean(sameLine(f, *item.same, leg))
 			row.more = func(width int) []string { return wrap(l.clean(sameSentence(f, *item.same, leg)), width, 0) }
 		}
 		rows = append(rows, row)
@@ -110,16 +110,17 @@ func hoursUp(hours float64) string {
 	return quantity.RoughUp(time.Duration(hours * float64(time.Hour)))
 }
 
-// sameLine is the point from which on and back take the same time.
-func sameLine(f facts, p provisions.OnOrBack) string {
+// sameLine is the point from which on, and back to the leg's beginning, take the same
+// time; the name stands last, as it may be cut.
+func sameLine(f facts, p provisions.OnOrBack, leg passage.Leg) string {
 	if !p.Known {
 		return "no way home: going on is the only way"
 	}
-	words := fmt.Sprintf("as long on as back at %s out, %s", p.After.In(f.prospect.assessment.Units), moment(f, p.At))
+	words := fmt.Sprintf("%s out, %s", p.After.In(f.prospect.assessment.Units), moment(f, p.At))
 	if p.Guess {
 		words += " (a guess)"
 	}
-	return words
+	return words + ": same time on/back to " + leg.From
 }
 
 // sameSentence is honest about what the way home rests on.

@@ -85,51 +85,92 @@ func endings(f facts, s size) []string {
 	if s.h >= 16 {
 		most = 2
 	}
-	planned := howItEnds(f, f.assessment)
+	room := size{s.w, most}
 	if p.trial.IsEmpty() {
-		return short(para(endStyle(l, f.assessment), "", l.clean(planned), s.w), most, l)
+		return ending(f, "", f.assessment, room)
 	}
 	banner := "TRYING, nothing is written: " + strings.Join(p.trial.Words(), "; ") + "  (X: drop it; K: how to keep it)"
 	lines := short(para(l.caution, "", l.clean(banner), s.w), most, l)
-	lines = append(lines, short(para(endStyle(l, f.assessment), "as planned  ", l.clean(planned), s.w), most, l)...)
-	return append(lines, short(para(endStyle(l, p.assessment), "tried       ", l.clean(howItEnds(f, p.assessment)), s.w), most, l)...)
+	lines = append(lines, ending(f, "as planned  ", f.assessment, room)...)
+	return append(lines, ending(f, "tried       ", p.assessment, room)...)
+}
+
+// ending is how a passage ends, in at most so many lines: where there is no room for all
+// of it, the worst of it is told whole and the rest left out.
+func ending(f facts, prefix string, a checklist.Assessment, s size) []string {
+	l, parts := f.look, howItEnds(f, a)
+	for n := len(parts); n > 0; n-- {
+		text := l.clean(strings.Join(parts[:n], "; "))
+		if n < len(parts) {
+			text += "; " + l.more
+		}
+		if lines := para(endStyle(l, a), prefix, text, s.w); len(lines) <= s.h {
+			return lines
+		}
+	}
+	return short(para(endStyle(l, a), prefix, l.clean(parts[0]), s.w), s.h, l)
 }
 
 func endStyle(l look, a checklist.Assessment) lipgloss.Style {
-	switch a.Reckoning.Verdict {
-	case provisions.Holds:
+	switch {
+	case !isSlowMade(a):
+		return l.blocked
+	case a.Reckoning.Verdict == provisions.Holds:
 		return l.good
-	case provisions.IntoReserve:
+	case a.Reckoning.Verdict == provisions.IntoReserve:
 		return l.caution
 	}
 	return l.blocked
 }
 
-// howItEnds is how a passage ends, in a line: what is short, when she arrives, and what
-// else stands against it.
-func howItEnds(f facts, a checklist.Assessment) string {
+func isSlowMade(a checklist.Assessment) bool { return a.Reckoning.Cases[passage.Slow].Voyage.Made() }
+
+// howItEnds is how a passage ends, worst first: that she does not arrive, what runs out,
+// that she arrives too late, what goes into its reserve, and what else stands against it.
+func howItEnds(f facts, a checklist.Assessment) []string {
+	if a.Reckoning.Verdict == "" {
+		return []string{cannotMake(a)}
+	}
 	var parts []string
-	for _, t := range passage.Things {
-		for _, s := range a.Reckoning.Resources[t].Stretches {
-			if s.Short > 0 {
-				parts = append(parts, shortWords(a, t, s))
-			}
-		}
+	if !isSlowMade(a) {
+		parts = append(parts, "slow not made")
 	}
+	parts = append(parts, shortages(a, provisions.RunsOut)...)
+	arrives, isLate := slowArrival(f, a)
+	if isLate {
+		parts = append(parts, arrives)
+	}
+	parts = append(parts, shortages(a, provisions.IntoReserve)...)
 	switch {
-	case a.Reckoning.Verdict == "":
-		return cannotMake(a)
-	case len(parts) == 0:
+	case a.Reckoning.Verdict != provisions.Holds:
+	case isSlowMade(a):
 		parts = append(parts, "all lasts, the reserve whole")
+	default:
+		parts = append(parts, "else all lasts, the reserve whole")
 	}
-	parts = append(parts, slowArrival(f, a))
+	if isSlowMade(a) && !isLate {
+		parts = append(parts, arrives)
+	}
 	if n := darkArrivals(a); n > 0 {
 		parts = append(parts, "dark at "+count(n, "place", "places"))
 	}
 	if n := runningOut(a); n > 0 {
 		parts = append(parts, count(n, "what if runs out", "what ifs run out"))
 	}
-	return strings.Join(parts, "; ")
+	return parts
+}
+
+// shortages are the stretches that end so, thing by thing.
+func shortages(a checklist.Assessment, how provisions.Verdict) []string {
+	var parts []string
+	for _, t := range passage.Things {
+		for _, s := range a.Reckoning.Resources[t].Stretches {
+			if s.Verdict() == how {
+				parts = append(parts, shortWords(a, t, s))
+			}
+		}
+	}
+	return parts
 }
 
 // cannotMake names the legs that no case makes.
@@ -161,16 +202,16 @@ func toPlace(r provisions.Resource, s provisions.Stretch) string {
 	return " (to " + s.To + ")"
 }
 
-func slowArrival(f facts, a checklist.Assessment) string {
-	v := a.Reckoning.Cases[passage.Slow].Voyage
-	if !v.Made() {
-		return "the slow case cannot be made"
+// slowArrival is when the slow case arrives; isLate: after the season. "" where it does not.
+func slowArrival(f facts, a checklist.Assessment) (words string, isLate bool) {
+	if !isSlowMade(a) {
+		return "", false
 	}
-	words := "slow arrives " + v.Arrive().In(f.zone()).Format(momentLayout)
+	words = "slow arrives " + a.Reckoning.Cases[passage.Slow].Voyage.Arrive().In(f.zone()).Format(momentLayout)
 	if slices.ContainsFunc(a.Blockers, func(b checklist.Blocker) bool { return b.Matter == checklist.MatterSeason }) {
-		return words + ", AFTER the season"
+		return words + ", AFTER the season", true
 	}
-	return words
+	return words, false
 }
 
 func darkArrivals(a checklist.Assessment) int {

@@ -2,14 +2,12 @@ package tui
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/charmbracelet/lipgloss"
 
 	"boat/hoveshort/checklist"
 	"boat/hoveshort/provisions"
-	"boat/hoveshort/provisions/passage"
 )
 
 // briefRoom is the room for what fails: "water 28 Oct", and the day and the miles where
@@ -98,15 +96,16 @@ func whatIfMore(f facts, w provisions.WhatIf, width int) []string {
 	for _, c := range w.Cures {
 		lines = append(lines, para(l.good, "it holds with  ", l.clean(c.Words(a.Units)), width)...)
 	}
+	tried := !f.prospect.trial.IsEmpty()
 	switch {
 	case w.Verdict == provisions.Holds:
 		return lines
 	case !w.Worse:
-		return append(lines, wrap(l.clean(noWorse(f, w)), width, 0)...)
+		return append(lines, wrap(neitherHolds(tried), width, 0)...)
 	case len(w.Cures) == 0:
 		lines = append(lines, wrap("Nothing that was tried for it makes it hold.", width, 0)...)
 	}
-	return append(lines, wrap(standsAs(w), width, 0)...)
+	return append(lines, wrap(standsAs(w, tried), width, 0)...)
 }
 
 // whereItFails is the stretch, and what is missing on it.
@@ -120,32 +119,24 @@ func whereItFails(a checklist.Assessment, w provisions.WhatIf) string {
 	return fmt.Sprintf(" From %s to %s, %s case.", w.From, w.To, w.Case)
 }
 
-// noWorse says where to look for what would help, as it is short without the what-if.
-func noWorse(f facts, w provisions.WhatIf) string {
-	return fmt.Sprintf("No worse than without it: short of %s as it is; What is left tells what to load.", shortOf(f.prospect.assessment, w.Thing))
+// neitherHolds is told where the verdict is no worse than without the what-if. The what-if
+// may still fail in another thing or sooner, so that nothing is said of how bad it is.
+func neitherHolds(tried bool) string {
+	if tried {
+		return "The passage as it is tried does not hold either. What is left tells what to load for it."
+	}
+	return "The plan does not hold either. What is left tells what to load for it."
 }
 
-// shortOf are the things that are short; where none is, the one that is meant.
-func shortOf(a checklist.Assessment, meant passage.Thing) string {
-	var list []string
-	for _, t := range passage.Things {
-		for _, s := range a.Reckoning.Resources[t].Stretches {
-			if s.Short > 0 && !slices.Contains(list, string(t)) {
-				list = append(list, string(t))
-			}
-		}
-	}
-	if len(list) == 0 {
-		return string(meant)
-	}
-	return strings.Join(list, " and ")
-}
-
-// standsAs is what a what-if is to the sign-off.
-func standsAs(w provisions.WhatIf) string {
+// standsAs is what a what-if is to the sign-off; the gate knows nothing of what is tried.
+func standsAs(w provisions.WhatIf, tried bool) string {
 	switch {
 	case w.Verdict != provisions.RunsOut:
 		return "It wants no reason before signing."
+	case tried && w.Kind == provisions.WatermakerDead:
+		return "It would stand in the way of signing, were this the plan."
+	case tried:
+		return "It would be a caution, were this the plan: 1 Ready would ask for your reason before signing."
 	case w.Kind == provisions.WatermakerDead:
 		return "It stands in the way of signing."
 	}

@@ -216,7 +216,7 @@ func (m Model) allBindings() []bound {
 		whyNot = "everything is on the disk"
 	}
 	list := append([]bound(nil), m.screen().bindings(m.facts)...)
-	list = append(list, quietly(keys.Ready, keys.Passage, keys.Stores, keys.Rounds, keys.Record)...)
+	list = append(list, quietly(keys.Ready, keys.Passage, keys.Stores, keys.Rounds, keys.Engine, keys.Gear, keys.Record)...)
 	list = append(list, can(keys.Write, whyNot))
 	return append(list, quietly(keys.Reload, keys.Repaint, keys.Suspend, keys.Help, as(keys.Leave, m.leaveWord()), keys.Quit)...)
 }

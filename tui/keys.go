@@ -12,6 +12,10 @@ var keys = struct {
 	Help, Reload, Repaint, Suspend, Quit, Write key.Binding
 	Lose                                        key.Binding
 	Ready, Passage, Stores, Rounds, Record      key.Binding
+	Engine, TakeReading                         key.Binding
+	Gear, Find                                  key.Binding
+	Bought, UsedUp, Stowed, FoundIt             key.Binding
+	LentIt, CameBack                            key.Binding
 	Accept                                      key.Binding
 	NextView, LastView, Working                 key.Binding
 	Try, TakeBack, Keep, Drop                   key.Binding
@@ -45,7 +49,17 @@ var keys = struct {
 	Passage: bind("2", "Passage", "2"),
 	Stores:  bind("3", "Stores", "3"),
 	Rounds:  bind("4", "Rounds", "4"),
+	Engine:  bind("5", "Engine", "5"),
+	Gear:    bind("6", "Gear", "6"),
 	Record:  bind("7", "Record", "7"),
+
+	Find:     bind("/", "find", "/"),
+	Bought:   bind("b", "bought", "b"),
+	UsedUp:   bind("u", "used", "u"),
+	Stowed:   bind("m", "moved", "m"),
+	FoundIt:  bind("f", "found", "f"),
+	LentIt:   bind("e", "lent", "e"),
+	CameBack: bind("B", "came back", "B"),
 
 	Accept: bind("a", "accept", "a"),
 
@@ -64,6 +78,8 @@ var keys = struct {
 	Count:    bind("c", "count", "c"),
 	CountAll: bind("C", "count all lots together", "C"),
 	Buy:      bind("b", "the shopping list", "b"),
+
+	TakeReading: bind("a", "take a reading", "a"),
 
 	Right:        bind("y", "right", "y"),
 	NotRight:     bind("n", "not right", "n"),

@@ -58,7 +58,7 @@ func New(s Settings) Model {
 	now := s.Clock()
 	m := Model{
 		settings: s, terminal: size{80, 24}, current: readyScreen, timer: waitFor, writer: newWriter(s.Append), read: now,
-		screens: map[screenName]screen{readyScreen: ready{}, passageScreen: ahead{}, storesScreen: stores{}, roundsScreen: rounds{}, recordScreen: record{}},
+		screens: map[screenName]screen{readyScreen: ready{}, passageScreen: ahead{}, storesScreen: stores{}, roundsScreen: rounds{}, engineScreen: engine{}, gearScreen: gear{}, recordScreen: record{}},
 		said:    slices.Clone(s.Notices),
 	}
 	m.facts = facts{now: now, by: s.By, look: look{newStyles(s.Theme, rendererFor(s.Theme, os.Stdout)), newGlyphs(s.Glyphs)}}
@@ -125,7 +125,7 @@ func (m Model) refold(d checklist.Definitions, entries []checklist.Entry) Model 
 	d = m.departing(d)
 	k := learn(d, entries, m.facts.now)
 	m.facts.definitions, m.facts.entries, m.facts.state, m.facts.assessment = d, entries, k.state, k.assessment
-	return m.looksAhead().tellScreens()
+	return m.looksAhead().looksAtEngine().looksAtGear().tellScreens()
 }
 
 // departing are the definitions with the departure that is reckoned with.
@@ -151,6 +151,24 @@ func (m Model) looksAhead() Model {
 	}
 	p.outlook = p.assessment.Outlook()
 	m.facts.prospect = p
+	return m
+}
+
+// looksAtEngine judges the engine anew, while screen 5 is shown: nothing else tells it.
+func (m Model) looksAtEngine() Model {
+	m.facts.engine = engineFacts{}
+	if m.current == engineScreen {
+		m.facts.engine = lookAtEngine(m.facts)
+	}
+	return m
+}
+
+// looksAtGear finds out what lies where anew, while screen 6 is shown: nothing else tells it.
+func (m Model) looksAtGear() Model {
+	m.facts.gear = gearFacts{}
+	if m.current == gearScreen {
+		m.facts.gear = lookAtGear(m.facts)
+	}
 	return m
 }
 
@@ -346,7 +364,7 @@ func (m Model) do(a action) (Model, tea.Cmd) {
 
 func (m Model) opened(name screenName) (Model, tea.Cmd) {
 	m.current = name
-	m = m.looksAhead().tellScreens()
+	m = m.looksAhead().looksAtEngine().looksAtGear().tellScreens()
 	if name == recordScreen && m.facts.history == nil {
 		return m, readPages(m.settings.History)
 	}

@@ -19,8 +19,8 @@ import (
 
 // someKeys are keys that a person, a cat or a line with noise may press.
 var someKeys = []string{
-	"1", "2", "3", "4", "7", "?", "q", "r", "w", "L", "up", "down", "left", "right", "pgup", "pgdown", "home", "end", "enter", "esc", "backspace",
-	"h", "j", "k", "l", "g", "G", "o", "a", "e", "m", "s", "f", "t", "b", "K", "X", "c", "C", "y", "n", "x", "v", "d", " ", "%", "0", "9", "12.7 V", "full", "yyyy", "ctrl+c",
+	"1", "2", "3", "4", "5", "6", "7", "?", "/", "u", "B", "impelr", "box 3", "gone", "q", "r", "w", "L", "up", "down", "left", "right", "pgup", "pgdown", "home", "end", "enter", "esc", "backspace",
+	"h", "j", "k", "l", "g", "G", "o", "a", "e", "m", "s", "f", "t", "b", "K", "X", "c", "C", "y", "n", "x", "v", "d", " ", "%", "0", "9", "12.7 V", "full", "2000", "coolant=82C", ".", "-", "yyyy", "ctrl+c",
 	"ctrl+l", "ctrl+u", "tab", "delete", "☠", "e\u0301", "\x00", "漢字",
 }
 
@@ -116,7 +116,7 @@ func TestEveryScreenFitsAnySizeUnderAnyKeys(t *testing.T) {
 func TestASCIIIsAllASCII(t *testing.T) {
 	b := newBench(t, soiled(), checklist.Sound{Tank: "raft cans", Level: "20 °C"})
 	b.m.facts.look.glyphs = newGlyphs(ASCII)
-	for _, keys := range [][]string{{"1"}, {"2"}, {"l"}, {"l"}, {"l"}, {"l"}, {"3"}, {"4"}, {"enter"}, {"n", "ä"}, {"enter", "7"}, {"s"}, {"?"}} {
+	for _, keys := range [][]string{{"1"}, {"2"}, {"l"}, {"l"}, {"l"}, {"l"}, {"3"}, {"5"}, {"l"}, {"l"}, {"a"}, {"enter"}, {"backspace"}, {"backspace"}, {"6"}, {"l"}, {"l"}, {"l"}, {"l"}, {"/", "i"}, {"backspace", "backspace"}, {"4"}, {"enter"}, {"n", "ä"}, {"enter", "7"}, {"s"}, {"?"}} {
 		view := b.keys(keys...).view()
 		for i, r := range view {
 			require.LessOrEqual(t, r, unicode.MaxASCII, "at %d, after %v, on\n%s", i, keys, view)
@@ -127,7 +127,7 @@ func TestASCIIIsAllASCII(t *testing.T) {
 func TestThePlainThemeHasNoColour(t *testing.T) {
 	colour := regexp.MustCompile(`\x1b\[[0-9;]*(3[0-9]|4[0-9]|9[0-7]|10[0-7])[0-9;]*m`)
 	b := newBench(t, wanting())
-	for _, key := range []string{"1", "2", "l", "l", "l", "l", "3", "4", "enter", "q", "7", "s", "?"} {
+	for _, key := range []string{"1", "2", "l", "l", "l", "l", "3", "5", "l", "l", "6", "l", "l", "l", "l", "4", "enter", "q", "7", "s", "?"} {
 		view := b.keys(key).m.View()
 		assert.NotRegexp(t, colour, view, key)
 	}

@@ -129,6 +129,12 @@ func (r ready) follow(f facts, item readyItem) (screen, []action) {
 		return r, nil
 	case checklist.MatterDefect:
 		return r.askDefect(b), nil
+	case checklist.MatterService:
+		return r, []action{openAt{engineScreen, target{service: b.Name}}}
+	case checklist.MatterSpare:
+		return r, []action{openAt{gearScreen, target{spare: b.Name}}}
+	case checklist.MatterDated:
+		return r, []action{openAt{gearScreen, target{dated: b.Name}}}
 	}
 	return r, []action{say{"it is cleared " + b.Where + ": " + b.Clears}}
 }
@@ -142,6 +148,8 @@ func (r ready) followCaution(f facts, c checklist.Caution) (screen, []action) {
 		return r, []action{openAt{passageScreen, target{whatIf: c.Name}}}
 	case c.Matter == checklist.MatterDaylight:
 		return r, []action{openAt{passageScreen, target{leg: legNamed(f, c.Name)}}}
+	case c.Matter == checklist.MatterService:
+		return r, []action{openAt{engineScreen, target{service: c.Name}}}
 	case c.Accepted == nil:
 		return r.askToAccept(c), nil
 	}

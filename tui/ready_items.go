@@ -208,8 +208,11 @@ func (i readyItem) cautionRest() []string {
 	default:
 		text = append(text, "a: accept it for the next sign-off, with your reason")
 	}
-	if c.Matter == checklist.MatterWhatIf || c.Matter == checklist.MatterDaylight {
+	switch c.Matter {
+	case checklist.MatterWhatIf, checklist.MatterDaylight:
 		text = append(text, "enter: see it on 2 Passage")
+	case checklist.MatterService:
+		text = append(text, "enter: see it on 5 Engine")
 	}
 	if c.Running > 0 {
 		text = append(text, ordinal(c.Running+1)+" passage running")

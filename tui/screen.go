@@ -20,6 +20,8 @@ type facts struct {
 	state       checklist.State
 	assessment  checklist.Assessment
 	prospect    prospect          // only while screen 2 is shown
+	engine      engineFacts       // only while screen 5 is shown
+	gear        gearFacts         // only while screen 6 is shown
 	history     []checklist.Entry // every page; nil: not read
 	waiting     int               // acts asked for that are not on the disk
 	filesWrong  string            // why the boat's files could not be read again
@@ -65,11 +67,15 @@ type screen interface {
 
 // target is what a screen is asked to show; all zero: nothing.
 type target struct {
-	check  string // its id
-	tank   string
-	food   string
-	leg    int    // from 1
-	whatIf string // its name
+	check   string // its id
+	tank    string
+	food    string
+	leg     int    // from 1
+	whatIf  string // its name
+	service string // its name
+	spare   string // its name
+	tool    string // its name
+	dated   string // the name of gear with an end
 }
 
 // An action is what a screen asks of the model.
@@ -101,11 +107,13 @@ const (
 	passageScreen screenName = "2"
 	storesScreen  screenName = "3"
 	roundsScreen  screenName = "4"
+	engineScreen  screenName = "5"
+	gearScreen    screenName = "6"
 	recordScreen  screenName = "7"
 )
 
-var screenNames = []screenName{readyScreen, passageScreen, storesScreen, roundsScreen, recordScreen}
+var screenNames = []screenName{readyScreen, passageScreen, storesScreen, roundsScreen, engineScreen, gearScreen, recordScreen}
 
 func (n screenName) title() string {
-	return map[screenName]string{readyScreen: "Ready", passageScreen: "Passage", storesScreen: "Stores", roundsScreen: "Rounds", recordScreen: "Record"}[n]
+	return map[screenName]string{readyScreen: "Ready", passageScreen: "Passage", storesScreen: "Stores", roundsScreen: "Rounds", engineScreen: "Engine", gearScreen: "Gear", recordScreen: "Record"}[n]
 }

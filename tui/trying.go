@@ -50,6 +50,26 @@ func (t trying) update(f facts, p press) (trying, []action) {
 	return t, nil
 }
 
+// takeBackLast takes back the last change of those that are tried. Stops are only taken
+// back all at once: from the first on, all but the last change are made again.
+func takeBackLast(words []string) []action {
+	n := len(words) - 1
+	last := words[n]
+	name, _, _ := strings.Cut(last, " = ")
+	actions := []action{tryOut{name + " ="}}
+	if name == stopKey {
+		for _, change := range words[slices.IndexFunc(words, isStop):n] {
+			actions = append(actions, tryOut{change})
+		}
+	}
+	return append(actions, say{"no longer tried: " + last})
+}
+
+// stopKey is the one key of which several changes may be tried at once.
+const stopKey = "stop"
+
+func isStop(words string) bool { return keyOf(words) == stopKey }
+
 // watermakerKey is the one key that has one value alone, so that none is asked for.
 const watermakerKey = "watermaker"
 

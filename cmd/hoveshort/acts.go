@@ -68,6 +68,9 @@ func (c *call) wrote(w written, asJSON bool) error {
 	}
 	// A line each, however long: scripts look for them.
 	_, _ = fmt.Fprintf(&c.text, "entry %d: %s\n", w.entry.Seq, text)
+	if _, reads := w.entry.Act.(checklist.Reading); reads {
+		c.text.WriteString(judgedText(w))
+	}
 	for _, change := range changes(w.entry.Act, before, after) {
 		c.text.WriteString(change + "\n")
 	}

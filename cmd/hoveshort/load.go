@@ -130,6 +130,13 @@ func priceWords(price float64, priced bool) string {
 	if !priced {
 		return ""
 	}
+	return fmt.Sprintf(", %.2f in your money for the least", price)
+}
+
+func inMoney(price float64) string {
+	if price <= 0 {
+		return ""
+	}
 	return fmt.Sprintf(", %.2f in your money", price)
 }
 
@@ -145,7 +152,7 @@ func (r *report) shopping(list provisions.Shopping, a checklist.Assessment) {
 	}
 	r.table(false, rows)
 	if len(list.Purchases) > 0 {
-		r.line("together %s%s", list.Weight.Up(a.Units), priceWords(list.Price, list.Price > 0))
+		r.line("together %s%s", list.Weight.Up(a.Units), inMoney(list.Price))
 	}
 	if len(list.Unpriced) > 0 {
 		r.line("without a price in stores.toml: %s", strings.Join(list.Unpriced, ", "))

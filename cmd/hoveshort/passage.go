@@ -37,7 +37,6 @@ func newPassageCommand(c *call) *cobra.Command {
 	flags.StringVar(&opts.chart, "chart", "", "draw what is left of a `THING` day by day: water, fuel, food or gas")
 	flags.StringArrayVar(&opts.try, "try", nil, "reckon with `KEY=VALUE` changed; nothing is written")
 	flags.BoolVar(&opts.lines, "lines", false, "with --try: the lines to put into passage.toml to keep it")
-	cmd.MarkFlagsMutuallyExclusive("json", "explain", "chart", "lines")
 	return cmd
 }
 
@@ -53,7 +52,24 @@ func trialKeys() string {
 	return strings.TrimRight(r.String(), "\n")
 }
 
+// oneForm refuses two forms of the answer at once.
+func (o passageOptions) oneForm() error {
+	forms := 0
+	for _, asked := range []bool{o.json, o.explain != "", o.chart != "", o.lines} {
+		if asked {
+			forms++
+		}
+	}
+	if forms > 1 {
+		return usage("ask for one of them at a time", "--json, --explain, --chart and --lines each give another answer")
+	}
+	return nil
+}
+
 func runPassage(c *call, opts passageOptions) error {
+	if err := opts.oneForm(); err != nil {
+		return err
+	}
 	m, err := c.look()
 	if err != nil {
 		return err

@@ -37,6 +37,5 @@ func chartWords(t passage.Thing, s provisions.Stretch) string {
 	if s.Bought {
 		return string(t) + ", " + s.From + " to " + s.To + ": bought there"
 	}
-	return string(t) + ", " + s.From + " to " + s.To + ": lasts " + s.Endurance.String() + " to the reserve, " + s.LastDrop.String() +
-		" to the last drop; the " + string(s.Hard) + " case takes " + provisions.DaysUp(s.Length)
+	return string(t) + ", " + s.From + " to " + s.To + ": " + lasting(s) + "; the " + string(s.Hard) + " case takes " + provisions.DaysUp(s.Length)
 }

@@ -28,7 +28,7 @@ func passageText(d checklist.Definitions, trial checklist.Trial, a checklist.Ass
 	r.line("departure %s; crew %d, %s, %s%s", a.Reckoning.Depart.Format(longMoment), d.Plan.Crew, d.Plan.Climate, d.Plan.Kind, conditions(a))
 	r.line("as of %s", a.Now.Format(longMoment))
 	r.fouling(a)
-	r.limits(d.Plan)
+	r.limits(d.Plan, a)
 	for i, leg := range d.Plan.Legs {
 		r.leg(d, a, i, leg)
 		r.window(outlook, i, leg)
@@ -52,12 +52,18 @@ func (r *report) fouling(a checklist.Assessment) {
 }
 
 // limits are the skipper's own.
-func (r *report) limits(plan passage.Plan) {
+func (r *report) limits(plan passage.Plan, a checklist.Assessment) {
 	if plan.Limits.Wind > 0 {
 		r.line("your own limit, written before leaving: wind %s", plan.Limits.Wind.In(quantity.Metric))
 	}
 	if !plan.Before.IsZero() {
 		r.line("the season: everything slow must be over before %s", plan.Before)
+	}
+	if arrive := a.Reckoning.Cases[passage.Slow].Voyage.Arrive(); plan.IsLate(arrive) {
+		r.line("AFTER THE SEASON: the slow case arrives %s", arrive.Format(longMoment))
+	}
+	for _, note := range a.Notes {
+		r.line("note: %s", note)
 	}
 }
 
@@ -79,9 +85,21 @@ func windowWords(w provisions.Window) string {
 	}
 	var spans []string
 	for _, o := range w.Open {
-		spans = append(spans, o.From.Format(shortMoment)+" to "+o.To.Format(shortMoment))
+		spans = append(spans, minuteUp(o.From).Format(shortMoment)+" to "+o.To.Format(shortMoment))
 	}
-	return "leave " + strings.Join(spans, ", or ") + " (expected and slow)"
+	cases := " (expected and slow)"
+	if w.Cases == 1 {
+		cases = " (in one case alone: the other of expected and slow does not make every leg)"
+	}
+	return "leave " + strings.Join(spans, ", or ") + cases
+}
+
+// minuteUp is a moment as the first whole minute that is not before it.
+func minuteUp(t time.Time) time.Time {
+	if down := t.Truncate(time.Minute); !down.Equal(t) {
+		return down.Add(time.Minute)
+	}
+	return t
 }
 
 // points are the alternates and the decisions of a leg, written before leaving.
@@ -121,9 +139,9 @@ func (r *report) leg(d checklist.Definitions, a checklist.Assessment, i int, leg
 func arrivalRow(name passage.CaseName, at passage.Arrival) []string {
 	light := ""
 	if !at.FirstLight.IsZero() && !at.LastLight.IsZero() {
-		light = fmt.Sprintf(" (day: %s to %s)", at.FirstLight.In(at.At.Location()).Format("15:04"), at.LastLight.In(at.At.Location()).Format("15:04"))
+		light = fmt.Sprintf(" (day: %s to %s)", minuteUp(at.FirstLight).In(at.At.Location()).Format("15:04"), at.LastLight.In(at.At.Location()).Format("15:04"))
 	}
-	return []string{string(name), "arrives " + at.At.Format(shortMoment), lightOf(at) + light}
+	return []string{string(name), "arrives " + minuteUp(at.At).Format(shortMoment), lightOf(at) + light}
 }
 
 func lightOf(at passage.Arrival) string {
@@ -166,9 +184,17 @@ func (r *report) stretches(a checklist.Assessment) {
 				amounts += ", SHORT " + s.Short.Up(t, a.Units)
 			}
 			r.hang("  ", "  ", amounts)
-			r.hang("  ", "  ", fmt.Sprintf("lasts %s to the reserve, %s to the last drop; margin %s", s.Endurance, s.LastDrop, s.Margin))
+			r.hang("  ", "  ", lasting(s))
 		}
 	}
+}
+
+// lasting tells how long a thing lasts.
+func lasting(s provisions.Stretch) string {
+	if s.LastDrop.Never {
+		return "nothing is used of what is aboard: it lasts without end"
+	}
+	return fmt.Sprintf("lasts %s to the reserve, %s to the last drop; margin %s", s.Endurance, s.LastDrop, s.Margin)
 }
 
 // tanks tells what each tank is counted for.
@@ -203,7 +229,7 @@ func (r *report) whatIfs(a checklist.Assessment) {
 		}
 		words := w.Words(a.Units, zone)
 		if w.Verdict != provisions.Holds && !w.Worse {
-			words += " (no worse than as planned)"
+			words += " (the plan does not hold either)"
 		}
 		r.item(w.Name()+": "+words, under...)
 	}

@@ -59,6 +59,7 @@ func TestEveryReportIsJSONToo(t *testing.T) {
 	w.mustDo(t, "--at", evening, "sound", "port water", "62 %")
 	for _, args := range [][]string{
 		{"ready"}, {"passage"}, {"passage", "--try", "crew=3"}, {"load"}, {"check"}, {"check", "engine-oil"}, {"defect"}, {"review"}, {"review", "--entries"}, {"verify"}, {"lint"}, {},
+		{"service"}, {"wanted"}, {"stow"}, {"stow", "raw-water", "impeller"}, {"stow", "oil", "pump"}, {"find", "impeler"}, {"find", "box 3"},
 	} {
 		r := w.call(append(args, "--at", evening, "--json")...)
 		assert.True(t, json.Valid([]byte(r.stdout)), "%q: %s", args, r.stdout)
@@ -80,6 +81,8 @@ func TestReportsStayWithinEightyColumns(t *testing.T) {
 		w.call("--at", evening, "passage", "--explain", "no engine"), w.call("--at", evening, "passage", "--explain", "turning"),
 		w.call("--at", evening, "passage", "--explain", "range"), w.call("--at", evening, "passage", "--explain", "load"),
 		w.call("--at", evening, "passage", "--explain", "leg 2"), w.call("--at", evening, "passage", "--explain", "windows"),
+		w.call("--at", evening, "service"), w.call("--at", evening, "wanted"), w.call("--at", evening, "stow"),
+		w.call("--at", evening, "stow", "raw-water impeller"), w.call("--at", evening, "find", "impeler"), w.call("--at", evening, "find", "box 3"),
 	} {
 		reports++
 		require.NotEmpty(t, r.stdout)
@@ -87,7 +90,7 @@ func TestReportsStayWithinEightyColumns(t *testing.T) {
 			assert.LessOrEqual(t, ansi.StringWidth(strings.TrimSuffix(line, "\n")), width, line)
 		}
 	}
-	assert.Equal(t, 20, reports)
+	assert.Equal(t, 26, reports)
 }
 
 // commands are all of them, the program itself first.
@@ -112,7 +115,7 @@ func TestEveryCommandHasItsExampleAndItsExitCodes(t *testing.T) {
 			assert.Contains(t, []int{exitDone, exitRefused}, example1(t, line, signedBoat), "%s", line)
 		}
 	}
-	assert.Equal(t, 20, named)
+	assert.Equal(t, 24, named)
 }
 
 // example1 runs an example on a demo boat that has a defect 12 and is not signed yet.
@@ -250,7 +253,7 @@ func TestASilentTerminalIsNotWaitedFor(t *testing.T) {
 	var shown screen
 	go func() { _, _ = io.Copy(&shown, terminal) }()
 
-	require.Eventually(t, func() bool { return strings.Contains(shown.String(), "Halfway Heron") }, 10*time.Second, time.Millisecond)
+	require.Eventually(t, func() bool { return strings.Contains(shown.String(), "NOT READY") }, 10*time.Second, time.Millisecond)
 	first := time.Since(begun)
 	t.Logf("first frame after %s", first)
 	assert.Less(t, first, soon)
@@ -282,7 +285,7 @@ func TestASignalEndsTheScreens(t *testing.T) {
 		require.NoError(t, err)
 		var shown screen
 		go func() { _, _ = io.Copy(&shown, terminal) }()
-		require.Eventually(t, func() bool { return strings.Contains(shown.String(), "Halfway Heron") }, 10*time.Second, time.Millisecond)
+		require.Eventually(t, func() bool { return strings.Contains(shown.String(), "NOT READY") }, 10*time.Second, time.Millisecond)
 		require.NoError(t, cmd.Process.Signal(signal))
 		_ = cmd.Wait() // the code is looked at
 		assert.Equal(t, code, cmd.ProcessState.ExitCode(), shown.String())

@@ -44,6 +44,7 @@ func newRootCommand(c *call) *cobra.Command {
 	root.AddCommand(
 		newInitCommand(c), newLintCommand(c), newReadyCommand(c), newPassageCommand(c), newLoadCommand(c),
 		newSoundCommand(c), newFillCommand(c), newCountCommand(c), newCheckCommand(c), newEventCommand(c), newReadingCommand(c),
+		newServiceCommand(c), newStowCommand(c), newFindCommand(c), newWantedCommand(c),
 		newDefectCommand(c), newAcceptCommand(c), newSignCommand(c), newCorrectCommand(c), newClockCommand(c),
 		newReviewCommand(c), newVerifyCommand(c),
 	)

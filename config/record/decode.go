@@ -25,7 +25,7 @@ func actTypes() map[checklist.Kind]reflect.Type {
 	for _, act := range []checklist.Act{
 		checklist.Carry{}, checklist.Sound{}, checklist.Fill{}, checklist.Count{}, checklist.Answer{}, checklist.Event{},
 		checklist.Reading{}, checklist.DefectAct{}, checklist.Accept{}, checklist.Sign{}, checklist.ClockSettled{},
-		checklist.Correct{},
+		checklist.Correct{}, checklist.ServiceDone{}, checklist.Stow{},
 	} {
 		types[act.Kind()] = reflect.TypeOf(act)
 	}

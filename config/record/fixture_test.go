@@ -1,6 +1,7 @@
 package record
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
@@ -20,7 +21,7 @@ func amount(t testing.TB, text string) quantity.Any {
 	return a
 }
 
-// fixtureActs are acts of every kind that has one but the carry.
+// fixtureActs are acts of every kind but the carry that had one when format1 was written.
 func fixtureActs(t testing.TB) []checklist.Act {
 	coolant := amount(t, "82 °C")
 	date, err := quantity.ParseDate("2027-02-01")
@@ -54,10 +55,29 @@ func fixtureActs(t testing.TB) []checklist.Act {
 	}
 }
 
-// fixtureRecord writes two pages: acts of every kind, and the carry of them.
-func fixtureRecord(t testing.TB, s *Store) {
+// gearActs are the kinds that came alive with the gear: services done, and what was done with spares and tools.
+func gearActs(t testing.TB) []checklist.Act {
+	date, err := quantity.ParseDate("2026-06-11")
+	require.NoError(t, err)
+
+	return []checklist.Act{
+		checklist.Stow{Spare: "raw-water impeller", Did: checklist.Bought, Count: 2, To: "fore cabin / box 3", Condition: "new", Fit: "measured", Has: []string{"gasket", "O-ring"}, Note: "six vanes"},
+		checklist.ServiceDone{
+			Service: "change raw-water impeller", Date: date, Hours: 1482.5, Minutes: 50, Planned: 45, Note: "two vanes \"gone\"",
+			Parts: []checklist.PartTaken{{Spare: "raw-water impeller", Place: "fore cabin / box 3", Count: 1, Old: "engine space / tin"}},
+		},
+		checklist.Stow{Spare: "engine belt", Did: checklist.Moved, Count: 1, From: "fore cabin / box 3", To: "engine space / hook"},
+		checklist.Stow{Spare: "engine belt", Did: checklist.Found, Count: 2, To: "fore cabin / box 3", Condition: "used", Fit: "proved", Beside: true},
+		checklist.Stow{Spare: "primary fuel filter", Did: checklist.UsedUp, Count: 1, From: "fore cabin / box 1", Old: "engine space / tin"},
+		checklist.Stow{Tool: "impeller puller", Did: checklist.Lent, From: "tool roll", Note: "to the boat at the next buoy"},
+		checklist.Stow{Tool: "impeller puller", Did: checklist.Back, To: "tool roll", State: "stiff"},
+	}
+}
+
+// fixtureRecord writes two pages: acts, the arrival that ends a page, and the carry of them.
+func fixtureRecord(t testing.TB, s *Store, acts []checklist.Act) {
 	t.Helper()
-	for i, a := range fixtureActs(t) {
+	for i, a := range acts {
 		_, err := s.Append(minute(i), "Mara", act(a))
 		require.NoError(t, err)
 	}
@@ -66,7 +86,8 @@ func fixtureRecord(t testing.TB, s *Store) {
 	after, _ := linkAfter(page)
 	f, err := s.disk.open(s.path(pageName(1)), toAppend)
 	require.NoError(t, err)
-	text, _ := sealed(after.sum(), []byte(entryLine+"seq = 12\nat = 2026-06-12T06:00:00+13:00\nkind = \"arrive\"\nby = \"Mara\"\n"))
+	arrival := fmt.Sprintf("seq = %d\nat = 2026-06-12T06:00:00+13:00\nkind = \"arrive\"\nby = \"Mara\"\n", len(acts)+1)
+	text, _ := sealed(after.sum(), []byte(entryLine+arrival))
 	_, err = f.Write(text)
 	require.NoError(t, err)
 	require.NoError(t, f.Close())
@@ -74,20 +95,34 @@ func fixtureRecord(t testing.TB, s *Store) {
 	require.NoError(t, err)
 }
 
-// testdata/format1 is never written again: what was once a record must always load.
-func TestTheRecordOfFormat1StillLoads(t *testing.T) {
-	boat := filepath.Join("testdata", "format1")
-	if os.Getenv("HOVESHORT_MAKE_FIXTURE") != "" {
-		require.NoError(t, os.MkdirAll(boat, 0o755))
-		require.NoDirExists(t, filepath.Join(boat, folder), "a frozen fixture is not made anew")
-		fixtureRecord(t, Open(boat))
-		require.NoError(t, os.Remove(filepath.Join(boat, lockFile)))
+// makeFixture writes a fixture that is not there yet, if it is asked for; what was once written is frozen.
+func makeFixture(t testing.TB, boat string, acts []checklist.Act) {
+	t.Helper()
+	if os.Getenv("HOVESHORT_MAKE_FIXTURE") != boat {
+		return
 	}
+	require.NoDirExists(t, boat, "a frozen fixture is not made anew")
+	require.NoError(t, os.MkdirAll(boat, 0o755))
+	fixtureRecord(t, Open(boat), acts)
+	require.NoError(t, os.Remove(filepath.Join(boat, lockFile)))
+}
 
+// fixtureStore holds the two pages of a fixture.
+func fixtureStore(t *testing.T, boat string) *Store {
+	t.Helper()
 	s := memStore(newMemDisk())
 	for n := 1; n <= 2; n++ {
 		putPage(t, s.disk.(*memDisk), n, readPageFile(t, boat, n))
 	}
+
+	return s
+}
+
+// testdata/format1 is never written again: what was once a record must always load.
+func TestTheRecordOfFormat1StillLoads(t *testing.T) {
+	boat := filepath.Join("testdata", "format1")
+	makeFixture(t, boat, fixtureActs(t))
+	s := fixtureStore(t, boat)
 	r, err := s.verify()
 	require.NoError(t, err)
 	require.Empty(t, r.Faults)
@@ -115,6 +150,36 @@ func TestTheRecordOfFormat1StillLoads(t *testing.T) {
 		assert.Equal(t, all.Entries[e.Seq-1].Sum, e.Sum, "what is brought forward keeps its sum")
 	}
 	assert.NotEmpty(t, newest.Entries[0].Act.(checklist.Carry).Defects)
+}
+
+// testdata/gear is the first page with services and stowing, and is never written again either.
+func TestTheRecordOfServicesAndGearStillLoads(t *testing.T) {
+	boat := filepath.Join("testdata", "gear")
+	makeFixture(t, boat, gearActs(t))
+	s := fixtureStore(t, boat)
+	r, err := s.verify()
+	require.NoError(t, err)
+	require.Empty(t, r.Faults)
+	assert.Equal(t, gearLast, r.Last)
+
+	all, err := s.LoadAll()
+	require.NoError(t, err)
+	require.Empty(t, all.Notices)
+	require.Len(t, all.Entries, len(gearActs(t))+2)
+	for i, want := range gearActs(t) {
+		got := all.Entries[i]
+		got.Sum = ""
+		assert.Equal(t, checklist.Entry{Seq: i + 1, At: plainTime(minute(i)), By: "Mara", Act: want}, got)
+	}
+
+	newest, err := s.Load()
+	require.NoError(t, err)
+	require.Len(t, newest.Entries, 2, "the carry and what came since")
+	whole, brought := checklist.Fold(all.Entries), checklist.Fold(newest.Entries)
+	brought.Last = whole.Last
+	assert.Equal(t, whole, brought, "the carry stands for all before it")
+	assert.Len(t, brought.Stows, 6, "that the puller was lent is settled: it is back")
+	assert.InDelta(t, 1482.5, brought.Services["change raw-water impeller"].Hours, 0)
 }
 
 // testdata/torn ends in the middle of entry 6; in testdata/changed the sounding of entry 1 was made 92 %.

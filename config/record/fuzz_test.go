@@ -2,9 +2,12 @@ package record
 
 import (
 	"bytes"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"boat/hoveshort/checklist"
 )
 
 // FuzzPage puts any bytes anywhere into a page. Nothing panics; the entries before the damage are all there; what can
@@ -18,6 +21,12 @@ func FuzzPage(f *testing.F) {
 	f.Add(uint(0), uint(0), []byte("\xef\xbb\xbf"))
 	f.Add(uint(ends[1]), uint(1), []byte("\n[[entry]]\nseq = 3\nat = 2026-06-12T05:33:00+13:00\nkind = \"event\"\nwhat = [[[[{a.b.c.d = '\n"))
 	f.Add(uint(ends[0]), uint(ends[1]-ends[0]), []byte(nil))
+	for _, a := range gearActs(f) {
+		body, err := encodeEntry(checklist.Entry{Seq: 3, At: minute(3), Act: a})
+		require.NoError(f, err)
+		text, _ := sealed(strings.Repeat("0", 64), body)
+		f.Add(uint(ends[1]), uint(1), text)
+	}
 	f.Fuzz(func(t *testing.T, at, gone uint, text []byte) {
 		from := int(at % uint(len(whole)+1))
 		to := min(len(whole), from+int(gone%uint(len(whole)+1)))

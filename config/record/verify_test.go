@@ -189,7 +189,7 @@ func TestAThirdPersonCanRepeatTheChain(t *testing.T) {
 		}
 	}
 	boat := t.TempDir()
-	fixtureRecord(t, Open(boat))
+	fixtureRecord(t, Open(boat), fixtureActs(t))
 	r := verifyClean(t, boat)
 	require.Equal(t, 2, r.Pages)
 	require.Equal(t, "last: "+r.Last+"\n", runRecipe(t, boat))

@@ -171,6 +171,12 @@ func (l Leg) Gives(t Thing) bool { return gives(l.Fill, t) }
 // Gives says whether t can surely be had before departure.
 func (p Plan) Gives(t Thing) bool { return gives(p.Fill, t) }
 
+// IsLate says whether an arrival is after the season: on the day of its end or later, in
+// the departure's offset. Without a season, or an arrival, nothing is.
+func (p Plan) IsLate(arrive time.Time) bool {
+	return !p.Before.IsZero() && !arrive.IsZero() && !arrive.Before(p.Before.In(p.Depart.Location()))
+}
+
 func gives(list []Giving, t Thing) bool {
 	for _, g := range list {
 		if g.Thing == t && g.Sure {
