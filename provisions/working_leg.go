@@ -61,6 +61,25 @@ func (w *legSlate) distance() {
 		how = fmt.Sprintf("the sum of the great circles along the %d points of the route", n)
 	}
 	w.put("distance", number(float64(w.leg.Distance), nearest)+" nm", how)
+	w.rhumb()
+}
+
+// rhumb tells the route as it is steered by compass, a steady course from point to point.
+func (w *legSlate) rhumb() {
+	route := w.leg.Route
+	if len(route) < 2 {
+		return
+	}
+	var sum quantity.Distance
+	for i := 1; i < len(route); i++ {
+		d, _ := passage.Rhumb(route[i-1], route[i])
+		sum += d
+	}
+	_, steady := passage.Rhumb(route[0], route[1])
+	w.put("by rhumb lines", number(float64(sum), nearest)+" nm", "the same points, a steady course from each to the next; not used")
+	if first, ok := passage.InitialCourse(route[0], route[1]); ok {
+		w.put("first course, true", first.String(), fmt.Sprintf("of the great circle; the rhumb line's is %s", steady))
+	}
 }
 
 // alone is what one way of going counts for, before it is shared and without the

@@ -845,3 +845,20 @@ func TestWorkingWalksAsTheReckoningLasts(t *testing.T) {
 	}
 	assert.InDelta(t, 36, p.walk(passage.Water, 24).hours, 1e-9)
 }
+
+// Manila to Los Angeles, NGA Pub. 9, The Sailings: great circle 6185.9 nm, first course
+// 050.3 (from memory; recomputed). The rhumb line is longer and steeper east.
+func TestWorkingOfARouteTellsBothSailings(t *testing.T) {
+	plan := one(1)
+	plan.Cases = map[passage.CaseName]passage.Case{passage.Slow: {Speed: 1, Motor: 1}}
+	plan.Legs[0].Route = []passage.Position{{Lat: 12 + 45.2/60, Lon: 124 + 20.1/60}, {Lat: 33 + 48.8/60, Lon: -(120 + 7.1/60)}}
+	plan.Legs[0].Distance = passage.RouteLength(plan.Legs[0].Route)
+	s := situation(Boat{}, plan)
+	told := map[string]string{}
+	for _, l := range s.ExplainLeg(s.Reckon(), 0, passage.Slow, quantity.Metric).Lines {
+		told[l.What] = l.Result
+	}
+	assert.Equal(t, "6185.88 nm", told["distance"])
+	assert.Equal(t, "050", told["first course, true"])
+	assert.Regexp(t, `^6[2-9]\d\d\.\d+ nm$`, told["by rhumb lines"])
+}
