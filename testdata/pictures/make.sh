@@ -34,6 +34,7 @@ picture ready
 picture passage 2
 picture left 2 Right
 picture whatif 2 Right Right
+picture gear 6
 picture refused 7 s
 picture round 4 Enter y
 
@@ -47,3 +48,12 @@ hoveshort --at $at accept daylight:Opua a lit harbour, and we can wait outside >
 hoveshort --at $at accept "daylight:North Minerva Reef" slow down and stand off for the night >/dev/null
 hoveshort --at $at sign --yes Mara Testskipper >/dev/null
 picture signed 7 Enter
+
+# A fortnight of readings as usual, and one that is not.
+export HOVESHORT_BOAT="$work/other"
+hoveshort init --demo "$HOVESHORT_BOAT" >/dev/null 2>&1
+for day in 04 05 06 07 08 10 11 13 14 15; do
+  hoveshort --at 2026-10-${day}T10:00+13:00 reading rpm=2000 coolant=81C minutes=20 sea=22C raw_out=45C speed=5.5kn sails=down >/dev/null
+done
+hoveshort --at 2026-10-18T15:00+13:00 reading rpm=2000 coolant=85C minutes=20 sea=22C raw_out=50C speed=5.5kn sails=down water=little >/dev/null
+picture engine 5
