@@ -10,6 +10,7 @@ import (
 	"boat/hoveshort/provisions/quantity"
 
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 // aboardZone is the offset that the invented boat keeps.
@@ -130,4 +131,17 @@ func spare(need int, critical bool, stowed ...machinery.Stowed) machinery.Spare 
 	return machinery.Spare{
 		Name: "impeller", Critical: critical, Need: map[passage.Kind]int{passage.Offshore: need}, With: []string{"gasket"}, Stowed: stowed,
 	}
+}
+
+// untilMet checks a property until what it must have met was met: a few draws may miss it,
+// a thousand do not.
+func untilMet(t *testing.T, met func() bool, property func(*rapid.T)) {
+	t.Helper()
+	for range 50 {
+		rapid.Check(t, property)
+		if met() {
+			return
+		}
+	}
+	t.Error("the property never met what it is about")
 }

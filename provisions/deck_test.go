@@ -173,7 +173,7 @@ func TestMoreUsedThanCountedMakesNoTankTakeMoreThanItHolds(t *testing.T) {
 // Against all choices of tanks there are: fewest cans, then fewest fillings, then least.
 func TestDeckIsTheBestOfAllChoices(t *testing.T) {
 	several := 0
-	rapid.Check(t, func(t *rapid.T) {
+	untilMet(t, func() bool { return several > 0 }, func(t *rapid.T) {
 		tanks, a := anyTanks(t)
 		b := Boat{Tanks: tanks}
 		r := Reckoning{Depart: sails, Tanks: b.tankFigures(Aboard{})}
@@ -232,7 +232,6 @@ func TestDeckIsTheBestOfAllChoices(t *testing.T) {
 			several++
 		}
 	})
-	assert.Positive(t, several)
 }
 
 func TestCheaperCostIsFoundByItsFirstFigureThatDiffers(t *testing.T) {

@@ -1,7 +1,10 @@
 package provisions
 
 import (
+	"testing"
 	"time"
+
+	"pgregory.net/rapid"
 
 	"boat/hoveshort/provisions/passage"
 	"boat/hoveshort/provisions/quantity"
@@ -136,4 +139,17 @@ func (r Reckoning) first(t passage.Thing) Stretch {
 // reckoned is reckon with what there is to eat in such a galley.
 func reckoned(b Boat, plan passage.Plan, a Aboard, voyages []passage.Voyage, g galley) Reckoning {
 	return reckon(b, plan, a, voyages, b.feed(a, plan.Crew, sails, g))
+}
+
+// untilMet checks a property until what it must have met was met: a few draws may miss it,
+// a thousand do not.
+func untilMet(t *testing.T, met func() bool, property func(*rapid.T)) {
+	t.Helper()
+	for range 50 {
+		rapid.Check(t, property)
+		if met() {
+			return
+		}
+	}
+	t.Error("the property never met what it is about")
 }

@@ -494,7 +494,7 @@ func anyTanks(t *rapid.T) ([]Tank, Aboard) {
 // Load, then reckon again: what was short holds, or is short by what was said to lack.
 func TestWhatIsLoadedMeetsTheNeedOrSaysWhatLacks(t *testing.T) {
 	lacking, filled := 0, 0
-	rapid.Check(t, func(t *rapid.T) {
+	untilMet(t, func() bool { return lacking > 0 && filled > 0 }, func(t *rapid.T) {
 		b := cruiser()
 		tanks, a := anyTanks(t)
 		b.Tanks = append(tanks, b.Tanks[3:]...)
@@ -536,8 +536,6 @@ func TestWhatIsLoadedMeetsTheNeedOrSaysWhatLacks(t *testing.T) {
 			t.Fatalf("said to be full with %v of %v", after.Available, b.usable(passage.Water))
 		}
 	})
-	assert.Positive(t, lacking, "some must lack")
-	assert.Positive(t, filled, "some must be filled")
 }
 
 func TestLoadForPeople(t *testing.T) {
