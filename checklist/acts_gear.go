@@ -538,6 +538,9 @@ func (d Definitions) cameAboard(s State, spare machinery.Spare, how Stow) (Stow,
 	known := Stow{Condition: machinery.New, Fit: machinery.Unknown}
 	if how.Did == Back {
 		known = lastLent(s, how)
+		if out := outOnLoan(s, how); known.Did == Lent && how.Count > out {
+			return Stow{}, refuse(fmt.Sprintf("%s out on loan, by the record, not %d", isAre(pieces(out, spare.Name), out), how.Count), "write what came back; more than that was bought, or found")
+		}
 	}
 	how.From, how.Old, how.Beside = "", "", false
 	if how.Condition == "" && known.Condition == "" {
@@ -556,6 +559,28 @@ func (d Definitions) cameAboard(s State, spare machinery.Spare, how Stow) (Stow,
 	var err error
 	how.To, err = toPlace(how.To, d.gearPlaces())
 	return how, err
+}
+
+// outOnLoan is how many of a spare were lent and are not back.
+func outOnLoan(s State, how Stow) int {
+	out := 0
+	for _, act := range s.Stows {
+		switch {
+		case act.Spare != how.Spare:
+		case act.Did == Lent:
+			out += act.Count
+		case act.Did == Back:
+			out = max(0, out-act.Count)
+		}
+	}
+	return out
+}
+
+func isAre(what string, n int) string {
+	if n == 1 {
+		return what + " is"
+	}
+	return what + " are"
 }
 
 // lastLent is how the thing was lent last; zero: it was not, by the record.

@@ -252,3 +252,20 @@ func TestCureNamesTheCommandThatTellsIt(t *testing.T) {
 	assert.Equal(t, `do it, then: hoveshort service "change impeller"`, clears["change impeller"])
 	assert.Equal(t, `a new one that fits, whole with its parts; then: hoveshort stow "impeller"`, clears["impeller"])
 }
+
+// What comes back is what is out: more than that would make pieces of nothing.
+func TestNoMoreComesBackThanWasLent(t *testing.T) {
+	d := geared()
+	var l log
+	lent, err := d.NewStow(Fold(l), "impeller", Stow{Did: Lent, Count: 1, Note: "to a neighbour"})
+	require.NoError(t, err)
+	l.add(evening, lent)
+	_, err = d.NewStow(Fold(l), "impeller", Stow{Did: Back, Count: 2})
+	require.Error(t, err)
+	assert.Contains(t, err.Error(), "1 impeller is out on loan")
+	back, err := d.NewStow(Fold(l), "impeller", Stow{Did: Back, Count: 1})
+	require.NoError(t, err)
+	l.add(evening, back)
+	_, err = d.NewStow(Fold(l), "impeller", Stow{Did: Back, Count: 1})
+	assert.Error(t, err, "it is back already")
+}

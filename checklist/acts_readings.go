@@ -41,12 +41,31 @@ func (s State) NewReading(d Definitions, pairs []string) (Reading, error) {
 		return Reading{}, refuse("nothing was read", `write at least one, like "coolant=82C"`)
 	}
 	if hours, has := r.value("hours", quantity.OfCount); has && hours < s.hoursNow(d) {
-		return Reading{}, refuse(fmt.Sprintf("the hour-meter stood at %g already", s.hoursNow(d)), "read it again")
+		return Reading{}, refuse(fmt.Sprintf("the hour-meter stood at %g already", s.hoursNow(d)), "read it again"+s.meterEntry())
 	}
 	if wrong := machinery.Mistakes(d.Boat.Engine, r.gauges(), nil, d.Boat.Units); len(wrong) > 0 {
 		return Reading{}, wrong[0]
 	}
 	return r, nil
+}
+
+// meterEntry tells how the entry is corrected that tells the most hours; "": there is none.
+func (s State) meterEntry() string {
+	most, entry := 0.0, 0
+	for _, r := range s.Readings {
+		if hours, has := r.value("hours", quantity.OfCount); has && hours >= most {
+			most, entry = hours, r.Seq
+		}
+	}
+	for _, done := range s.Services {
+		if done.Hours > most {
+			most, entry = done.Hours, done.Seq
+		}
+	}
+	if entry == 0 {
+		return ""
+	}
+	return fmt.Sprintf("; if entry %d is the one that is wrong: hoveshort correct %d REASON", entry, entry)
 }
 
 func (r *Reading) set(of, text string) error {

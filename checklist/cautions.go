@@ -126,6 +126,7 @@ func (g *gate) cautions() {
 		}
 	}
 	g.whatIfs()
+	g.lastReading()
 	for _, d := range g.state.Defects {
 		if d.Grade == machinery.Limit {
 			g.caution(Caution{Matter: MatterDefect, Name: fmt.Sprint(d.Seq), Title: d.Title(), Why: g.limitWords(d)})
@@ -139,6 +140,25 @@ func (g *gate) cautions() {
 	for _, l := range g.loosened() {
 		g.caution(l)
 	}
+}
+
+// lastReading wants a reason where the engine, as it was last read, is at a limit or must
+// be stopped. A reading as usual takes it away.
+func (g *gate) lastReading() {
+	i := g.state.latestReading(g.now)
+	if i < 0 {
+		return
+	}
+	r := g.state.Readings[i]
+	judged := g.definitions.JudgeReading(g.state, r, g.definitions.Boat.Units)
+	if judged.Level < machinery.LevelLimit || len(judged.Findings) == 0 {
+		return
+	}
+	worst := judged.Findings[0]
+	g.caution(Caution{
+		Matter: MatterReading, Name: "engine", Title: "the engine as last read", since: r.Seq,
+		Why: fmt.Sprintf("%s, read %s: %s, %s", strings.ToUpper(judged.Level.String()), g.definitions.moment(r.At), worst.Gauge, worst.Words),
+	})
 }
 
 func (g *gate) limitWords(d Defect) string {

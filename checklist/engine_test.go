@@ -94,3 +94,21 @@ func TestServicesAreForeseenOverTheSlowEngineHours(t *testing.T) {
 	assert.Equal(t, 1, e.Forecasts[0].First.Day)
 	assert.Equal(t, machinery.Later, e.Forecasts[1].Falls)
 }
+
+// The gate does not know the engine; the skipper does, and says why she goes all the same.
+func TestAReadingAtALimitWantsAReasonUntilOneIsAsUsual(t *testing.T) {
+	d, l := ready(t)
+	l.add(evening, read(t, d, l, "rpm=2000", "coolant=96C", "minutes=20"))
+	a := l.assess(d, evening)
+	require.Equal(t, []string{"reading:engine"}, cautionIDs(a))
+	assert.Contains(t, a.Cautions[0].Why, "STOP")
+	accept, err := a.NewAccept("reading:engine", "gauge is known to be wrong")
+	require.NoError(t, err)
+	l.add(evening, accept)
+	assert.NotNil(t, l.assess(d, evening).Cautions[0].Accepted)
+
+	l.add(evening, read(t, d, l, "rpm=2000", "coolant=97C", "minutes=20"))
+	assert.Nil(t, l.assess(d, evening).Cautions[0].Accepted, "another reading wants another reason")
+	l.add(evening, read(t, d, l, "rpm=2000", "coolant=80C", "minutes=20"))
+	assert.Empty(t, cautionIDs(l.assess(d, evening)))
+}

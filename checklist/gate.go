@@ -30,6 +30,7 @@ const (
 	MatterDaylight Matter = "daylight"
 	MatterLoosened Matter = "loosened"
 	MatterWhatIf   Matter = "what if"
+	MatterReading  Matter = "reading"
 )
 
 // Blocker is something that stands in the way of the sign-off.

@@ -255,7 +255,11 @@ func readingAdvice(f facts, w int) []string {
 		lines = append(lines, para(l.keys, fmt.Sprintf("%d ", i+1), l.clean(text), w)...)
 	}
 	if len(lines) == 0 {
-		lines = append(lines, para(l.keys, "", "Nothing to look at by this reading.", w)...)
+		text := "Nothing to look at by this reading."
+		if e.Judgement.Level != machinery.LevelNormal {
+			text = "Read again before you rely on it."
+		}
+		lines = append(lines, para(l.keys, "", text, w)...)
 	}
 	return append(lines, wrap("Normal is the curve in boat.toml. The maker's manual and a licensed mechanic come before anything said here.", w, 0)...)
 }

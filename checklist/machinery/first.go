@@ -107,11 +107,11 @@ var remedies = map[cause]remedy{
 			"raw-water seacock: shut is the commonest and the cheapest", lookStrainer, lookIntake,
 			"does water stand in the strainer: fill it by hand, an air lock after heeling", lookPump, "vented loop, injection point, elbow: blocked",
 		},
-		cautions: []string{cautionSeacock, cautionBelts, cautionElbow, cautionGas},
+		cautions: []string{cautionHot, cautionSeacock, cautionBelts, cautionElbow, cautionGas},
 	},
 	causeFlow: {
 		looks:    flowLooks,
-		cautions: []string{cautionSeacock, cautionBelts, cautionElbow, cautionGas},
+		cautions: []string{cautionHot, cautionSeacock, cautionBelts, cautionElbow, cautionGas},
 	},
 	causeExchanger: {
 		looks:    []string{lookGauge, lookBelt, lookLevel, lookThermostat, lookTubes, "bubbles in the header and white smoke: the head gasket; use her no more"},

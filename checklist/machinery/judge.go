@@ -389,7 +389,7 @@ func (j *judging) judgeRevs() {
 	}
 	if _, known := j.engine.CoolantAt(*g.RPM); !known {
 		curve := j.engine.Curve
-		j.add(GaugeRPM, LevelUnjudged, causeNone, fmt.Sprintf("%d rpm is outside the curve, which has %d to %d rpm: what is normal there is not known; read again within it",
+		j.add(GaugeRPM, LevelUnjudged, causeNone, fmt.Sprintf("%d rpm is outside the curve, which has %d to %d rpm: what is normal there is not known; compare at revs within it",
 			*g.RPM, curve[0].RPM, curve[len(curve)-1].RPM))
 	}
 }
@@ -403,23 +403,67 @@ func (j *judging) judgeCoolant() {
 	switch {
 	case j.tooHot():
 		j.add(GaugeCoolant, LevelStop, j.hotCause(), fmt.Sprintf("%s, and %s is where she must be stopped%s", told, j.engine.CoolantMax.In(j.units), j.riseWords()))
-	case rise == nil || j.g.stands():
+	case j.g.stands():
 		return
+	case rise == nil:
+		if level, why := j.hotAnywhere(); level > LevelNormal {
+			j.add(GaugeCoolant, level, j.hotCause(), told+", "+why)
+		}
 	case !j.settled():
 		j.add(GaugeCoolant, LevelSettling, causeNone, told+", "+j.unsettled()+j.alreadyWords())
 	default:
-		j.add(GaugeCoolant, j.coolantLevel(), j.hotCause(), told+j.riseWords()+j.seaWords()+j.coldWords())
+		j.add(GaugeCoolant, j.coolantLevel(), j.hotCause(), told+j.riseWords()+j.seaWords()+j.coldWords()+j.nearWords())
 	}
 }
 
+// coolantLevel is that of a coolant that has settled. Much too cold is worth a look as
+// well. Common practice, no source.
 func (j *judging) coolantLevel() Level {
 	switch {
 	case atLeast(*j.figures.Unexplained, j.limits.Unexplained):
 		return LevelLimit
-	case atLeast(*j.figures.Rise, j.limits.Look):
+	case atLeast(*j.figures.Rise, j.limits.Look), atLeast(-*j.figures.Rise, j.limits.Unexplained):
 		return LevelLook
 	}
 	return LevelNormal
+}
+
+// nearStop says that so little as is worth a look brings her to where she must be stopped.
+func (j *judging) nearStop() bool {
+	most := j.engine.CoolantMax
+	return most > 0 && atLeast(Degrees(*j.g.Coolant-most)+j.limits.Look, 0)
+}
+
+// nearWords are said whatever the sea explains: what it explains does not cool her.
+func (j *judging) nearWords() string {
+	if !j.nearStop() {
+		return ""
+	}
+	return fmt.Sprintf("; %s under where she must be stopped: ease her", Degrees(j.engine.CoolantMax-*j.g.Coolant).In(j.units))
+}
+
+// hotAnywhere judges a coolant at revs for which nothing says what is normal: by the
+// stop, and by what is normal at the hottest revs that are known.
+func (j *judging) hotAnywhere() (Level, string) {
+	if j.nearStop() {
+		return LevelLimit, fmt.Sprintf("and %s is where she must be stopped: ease her", j.engine.CoolantMax.In(j.units))
+	}
+	if !j.engine.HasCurve() {
+		return LevelNormal, ""
+	}
+	hottest := j.engine.Curve[0].Coolant
+	for _, row := range j.engine.Curve {
+		hottest = max(hottest, row.Coolant)
+	}
+	over := Degrees(*j.g.Coolant - hottest)
+	why := fmt.Sprintf("%s above the hottest that is normal at any revs of the curve", over.In(j.units))
+	switch {
+	case atLeast(over, j.limits.Unexplained):
+		return LevelLimit, why + ": ease her"
+	case atLeast(over, j.limits.Look):
+		return LevelLook, why
+	}
+	return LevelNormal, ""
 }
 
 // riseWords is ", 4 °C above clean at 2200 rpm, 1 °C above last month".

@@ -134,7 +134,7 @@ func TestCoolantIsJudgedByItsRiseAndWhatTheSeaDoesNotExplain(t *testing.T) {
 	}{
 		{"as when clean", 80, 18, LevelNormal, 0, 0, "80 °C, as when clean at 2200 rpm"},
 		{"colder than clean", 78, 18, LevelNormal, 0, 0, "78 °C, 2 °C below clean at 2200 rpm"},
-		{"very cold", 73, 18, LevelNormal, 0, 0, "73 °C, 7 °C below clean at 2200 rpm; running cold, if it lasts: a thermostat that does not shut, or the gauge"},
+		{"very cold", 73, 18, LevelLook, 0, 0, "73 °C, 7 °C below clean at 2200 rpm; running cold, if it lasts: a thermostat that does not shut, or the gauge"},
 		{"just below a look", 82.4, 18, LevelNormal, 0, 2.4, "82 °C, 2.4 °C above clean at 2200 rpm"},
 		{"a look", 82.5, 18, LevelLook, 0, 2.5, "83 °C, 2.5 °C above clean at 2200 rpm; the sea is no warmer than in the curve and explains nothing of it"},
 		{"a colder sea explains nothing", 83, 10, LevelLook, 0, 3, "83 °C, 3 °C above clean at 2200 rpm; the sea is no warmer than in the curve and explains nothing of it"},
@@ -533,4 +533,20 @@ func TestLevelIsTheWorstFinding(t *testing.T) {
 		assert.Equal(t, j.Level >= LevelLook, len(j.First) > 0)
 		assert.Equal(t, j.Level >= LevelLook, len(j.Cautions) > 0)
 	})
+}
+
+// Revs outside the curve say nothing of what is normal; a coolant near the stop says enough.
+func TestHotIsToldAtAnyRevs(t *testing.T) {
+	engine := passage.Engine{RatedRPM: 3000, CoolantMax: 95, Curve: []passage.CurveRow{{RPM: 1500, Speed: 4, Burn: 1, Coolant: 78}, {RPM: 2500, Speed: 6, Burn: 3, Coolant: 82}}}
+	for _, row := range []struct {
+		rpm     int
+		coolant quantity.Temperature
+		want    Level
+	}{
+		{800, 94, LevelLimit}, {800, 92.5, LevelLimit}, {800, 88, LevelLimit}, {800, 87.9, LevelLook}, {800, 84.5, LevelLook}, {800, 84.4, LevelUnjudged}, {3000, 95, LevelStop},
+	} {
+		g := Gauges{RPM: &row.rpm, Coolant: &row.coolant, AtRevs: 20 * time.Minute}
+		j := Judge(engine, g, nil, Limits{}, quantity.Metric)
+		assert.Equal(t, row.want, j.Level, "%d rpm, %v", row.rpm, row.coolant)
+	}
 }

@@ -161,8 +161,11 @@ func (r *report) judgement(j machinery.Judgement) {
 }
 
 func signatureWords(s machinery.Signature) string {
-	if s == "" {
+	switch s {
+	case "":
 		return ""
+	case machinery.SignatureUnclear:
+		return "; the gauges that were read do not tell where it comes from"
 	}
 	return "; it points at: " + string(s)
 }
