@@ -68,6 +68,20 @@ func (s State) meterEntry() string {
 	return fmt.Sprintf("; if entry %d is the one that is wrong: hoveshort correct %d REASON", entry, entry)
 }
 
+// ReadingPairs puts "coolant=82" "C" together again: what holds no sign belongs to the
+// pair before it.
+func ReadingPairs(words []string) []string {
+	var list []string
+	for _, word := range words {
+		if n := len(list); n > 0 && !strings.Contains(word, "=") {
+			list[n-1] += " " + word
+			continue
+		}
+		list = append(list, word)
+	}
+	return list
+}
+
 func (r *Reading) set(of, text string) error {
 	if err := checkText(of, text); err != nil {
 		return err

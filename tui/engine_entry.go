@@ -84,20 +84,6 @@ func (n entering) pairs() []string {
 	return list
 }
 
-// pairsOf are the pairs of a line: "coolant=82" "C" belong together, as does all that
-// holds no sign with what is before it.
-func pairsOf(line string) []string {
-	var list []string
-	for _, word := range strings.Fields(line) {
-		if n := len(list); n > 0 && !strings.Contains(word, "=") {
-			list[n-1] += " " + word
-			continue
-		}
-		list = append(list, word)
-	}
-	return list
-}
-
 func (n entering) update(f facts, p press) (entering, []action) {
 	switch {
 	case n.ended:
@@ -123,7 +109,7 @@ func (n entering) line(f facts, p press) (entering, []action) {
 	if !sent {
 		return n, nil
 	}
-	w := wishReading{pairsOf(text)}
+	w := wishReading{checklist.ReadingPairs(strings.Fields(text))}
 	if err := f.try(w); err != nil {
 		n.asked = next.refused(err)
 		return n, nil

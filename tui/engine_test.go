@@ -40,7 +40,7 @@ func motor() checklist.Definitions {
 
 // read is a reading as the record keeps it.
 func read(d checklist.Definitions, line string) checklist.Act {
-	r, err := checklist.State{}.NewReading(d, pairsOf(line))
+	r, err := checklist.State{}.NewReading(d, checklist.ReadingPairs(strings.Fields(line)))
 	if err != nil {
 		panic(err)
 	}

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"strings"
-
 	"github.com/spf13/cobra"
 
 	"boat/hoveshort/checklist"
@@ -28,19 +26,7 @@ func runReading(c *call, opts actOptions, words []string) error {
 	if len(words) == 0 {
 		return c.engineReport(opts.json)
 	}
-	return c.act(opts, func(m moment) (checklist.Act, error) { return m.state.NewReading(m.definitions, pairs(words)) })
-}
-
-// pairs puts "coolant=82" "C" together again; what holds no sign belongs to the pair
-// before it.
-func pairs(words []string) []string {
-	var list []string
-	for _, word := range words {
-		if n := len(list); n > 0 && !strings.Contains(word, "=") {
-			list[n-1] += " " + word
-			continue
-		}
-		list = append(list, word)
-	}
-	return list
+	return c.act(opts, func(m moment) (checklist.Act, error) {
+		return m.state.NewReading(m.definitions, checklist.ReadingPairs(words))
+	})
 }
