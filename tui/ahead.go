@@ -51,8 +51,9 @@ func (a ahead) update(f facts, p press) (screen, []action) {
 		a.page = a.page.update(p, len(a.pageText(f, f.page.w)), f.page)
 		return a, nil
 	}
-	if turned, did := a.turned(p); did {
-		return turned, nil
+	if shown, did := turnedView(p, a.shown, views); did {
+		a.shown, a.scroll = shown, 0
+		return a, nil
 	}
 	if scroll, did := a.read(f, p); did {
 		a.scroll = scroll
@@ -74,20 +75,6 @@ func (a ahead) read(f facts, p press) (scroll int, did bool) {
 		return a.readLeft(f, p)
 	}
 	return a.sheet(f, f.page).read(f.look, p, a.room(f, f.page))
-}
-
-// turned goes to the next view, or to the one before.
-func (a ahead) turned(p press) (ahead, bool) {
-	switch {
-	case p.is(keys.NextView):
-		a.shown = (a.shown + 1) % views
-	case p.is(keys.LastView):
-		a.shown = (a.shown + views - 1) % views
-	default:
-		return a, false
-	}
-	a.scroll = 0
-	return a, true
 }
 
 func (a ahead) act(f facts, p press) (screen, []action) {

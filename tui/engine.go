@@ -32,8 +32,9 @@ func (e engine) update(f facts, p press) (screen, []action) {
 	if e.entry.isOpen() {
 		return e.enter(f, p)
 	}
-	if turned, did := e.turned(p); did {
-		return turned, nil
+	if shown, did := turnedView(p, e.shown, engineViews); did {
+		e.shown, e.scroll = shown, 0
+		return e, nil
 	}
 	if scroll, did := e.read(f, p); did {
 		e.scroll = scroll
@@ -60,20 +61,6 @@ func (e engine) enter(f facts, p press) (screen, []action) {
 		e.shown, e.scroll = readingView, 0
 	}
 	return e, actions
-}
-
-// turned goes to the next view, or to the one before.
-func (e engine) turned(p press) (engine, bool) {
-	switch {
-	case p.is(keys.NextView):
-		e.shown = (e.shown + 1) % engineViews
-	case p.is(keys.LastView):
-		e.shown = (e.shown + engineViews - 1) % engineViews
-	default:
-		return e, false
-	}
-	e.scroll = 0
-	return e, true
 }
 
 // read goes on, or back, in what does not fit.

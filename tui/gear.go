@@ -41,8 +41,9 @@ func (g gear) update(f facts, p press) (screen, []action) {
 	case g.finding.isOpen():
 		return g.find(f, p)
 	}
-	if turned, did := g.turned(p); did {
-		return turned, nil
+	if shown, did := turnedView(p, g.shown, gearViews); did {
+		g.shown, g.scroll = shown, 0
+		return g, nil
 	}
 	if scroll, did := g.read(f, p); did {
 		g.scroll = scroll
@@ -61,20 +62,6 @@ func (g gear) read(f facts, p press) (scroll int, did bool) {
 		return 0, false
 	}
 	return g.sheet(f, f.page).read(f.look, p, g.room(f, f.page))
-}
-
-// turned goes to the next view, or to the one before.
-func (g gear) turned(p press) (gear, bool) {
-	switch {
-	case p.is(keys.NextView):
-		g.shown = (g.shown + 1) % gearViews
-	case p.is(keys.LastView):
-		g.shown = (g.shown + gearViews - 1) % gearViews
-	default:
-		return g, false
-	}
-	g.scroll = 0
-	return g, true
 }
 
 func (g gear) act(f facts, p press) (screen, []action) {

@@ -158,5 +158,16 @@ func moved(p press, cursor, n, page int) (int, bool) {
 	return within(cursor, n), true
 }
 
+// turnedView is the view after one of n, or before it, and whether the key was one that turns.
+func turnedView[V ~int](p press, shown V, n V) (V, bool) {
+	switch {
+	case p.is(keys.NextView):
+		return (shown + 1) % n, true
+	case p.is(keys.LastView):
+		return (shown + n - 1) % n, true
+	}
+	return shown, false
+}
+
 // within holds a cursor inside a list of n; 0 for an empty one.
 func within(cursor, n int) int { return max(0, min(cursor, n-1)) }
