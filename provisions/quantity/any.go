@@ -1,6 +1,8 @@
 package quantity
 
 import (
+	"math"
+	"slices"
 	"strings"
 	"time"
 )
@@ -82,14 +84,21 @@ func (a Any) In(s System) string {
 	return show(a.Dimension, a.Value, s, nearest)
 }
 
-// Told is a as it was entered, to its last digit; converted, and rounded, where the reports have other units.
+// Told is a as it was entered, to its last digit; converted, and rounded, where the reports have other units. Of a gauge that was
+// read in another unit the digits that only the conversion made are left out.
 func (a Any) Told(s System) string {
 	if s == US {
 		return a.In(s)
 	}
+	if a.Typed == "" && slices.Contains([]Dimension{OfTemperature, OfPressure, OfSpeed}, a.Dimension) {
+		return exact(a.Dimension, math.Round(a.Value*thousandth)/thousandth)
+	}
 
 	return a.String()
 }
+
+// thousandth is how far a gauge can be read at most.
+const thousandth = 1000
 
 // hours is h hours as a duration, held within what a duration can say.
 func hours(h float64) time.Duration {
