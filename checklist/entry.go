@@ -11,8 +11,7 @@ import (
 // Kind is what an entry is; the list is closed.
 type Kind string
 
-// The kinds of an entry. Those without an act of their own here are known by
-// name, kept as they stand, and change nothing yet.
+// The kinds of an entry.
 const (
 	KindCarry   Kind = "carry"
 	KindSound   Kind = "sound"
@@ -76,6 +75,8 @@ type CarriedDefect struct {
 	What  string          `toml:"what"`
 	Grade machinery.Grade `toml:"grade"`
 	RPM   int             `toml:"rpm"`
+	Card  string          `toml:"card"`
+	Seen  []ReadingValue  `toml:"seen"`
 }
 
 // Sound is the level of a tank as it was read.
@@ -148,13 +149,43 @@ type ReadingValue struct {
 	Value quantity.Any `toml:"value"`
 }
 
-// DefectAct opens a defect, or closes one. Seq of the opening entry is its number.
+// DefectAct opens a defect, tells more of one, or closes it. Seq of the opening entry is
+// its number.
 type DefectAct struct {
 	What  string          `toml:"what"`
-	Grade machinery.Grade `toml:"grade"`
-	RPM   int             `toml:"rpm"` // a limit on the revs; 0: none
+	Grade machinery.Grade `toml:"grade"` // with Of: graded anew; "": as before
+	RPM   int             `toml:"rpm"`   // a limit on the revs; 0: none
+	Card  string          `toml:"card"`  // the sign of the fault card that is walked for it
+	Seen  []ReadingValue  `toml:"seen"`  // what the gauges said when it was seen
+	Of    int             `toml:"of"`    // the defect of which more is told; 0: it opens one, or closes one
 	Close int             `toml:"close"`
-	Why   string          `toml:"why"`
+	Why   string          `toml:"why"` // what was done or found
+
+	Repaired bool          `toml:"repaired"` // with Of: mended, to be proved from here on
+	Cause    string        `toml:"cause"`    // what it was
+	Proofs   []ProofWanted `toml:"proof"`
+	Parts    []PartTaken   `toml:"parts"`
+	Planned  float64       `toml:"planned"` // minutes the repair was thought to take; 0: not told
+	Minutes  float64       `toml:"minutes"` // that it took; 0: not told
+}
+
+// ProofWanted is what a repair must show in readings, as it stands in the record.
+type ProofWanted struct {
+	At         machinery.ProofAt `toml:"at"`
+	Within     string            `toml:"within"` // of the departure: "2 h"; "": no deadline
+	RPM        int               `toml:"rpm"`
+	For        string            `toml:"for"`         // "15 min"
+	CoolantMax string            `toml:"coolant_max"` // "84 °C"; "": none asked for
+	Else       string            `toml:"else"`        // what is done when it is not passed
+}
+
+// StepTaken is one look of a fault card, and what came of it.
+type StepTaken struct {
+	Defect int            `toml:"defect"`
+	Card   string         `toml:"card"` // its sign
+	Look   string         `toml:"look"` // as machinery.Card.Names has it
+	Seen   machinery.Seen `toml:"seen"`
+	Note   string         `toml:"note"`
 }
 
 // ServiceDone is a service that was done.
@@ -192,6 +223,9 @@ type Stow struct {
 	State     machinery.ToolState `toml:"state"`  // of a tool
 	Old       string              `toml:"old"`    // the place in which the old part is kept; "": thrown away, or there was none
 	Note      string              `toml:"note"`
+
+	Dated string        `toml:"dated"` // dated gear, instead of a spare or a tool: renewed
+	Until quantity.Date `toml:"until"` // its new end
 }
 
 // StowWord is what was done with it.
@@ -223,11 +257,6 @@ type ClockSettled struct {
 type Correct struct {
 	Of  int    `toml:"of"`
 	Why string `toml:"why"`
-}
-
-// Unread is an entry of a kind that this program keeps and does not use yet.
-type Unread struct {
-	Of Kind
 }
 
 // Sign is the sign-off: all that was known, frozen.
@@ -338,6 +367,9 @@ func (Reading) Kind() Kind { return KindReading }
 // Kind is KindDefect.
 func (DefectAct) Kind() Kind { return KindDefect }
 
+// Kind is KindStep.
+func (StepTaken) Kind() Kind { return KindStep }
+
 // Kind is KindService.
 func (ServiceDone) Kind() Kind { return KindService }
 
@@ -355,6 +387,3 @@ func (ClockSettled) Kind() Kind { return KindClock }
 
 // Kind is KindCorrect.
 func (Correct) Kind() Kind { return KindCorrect }
-
-// Kind is the kind that was read.
-func (u Unread) Kind() Kind { return u.Of }

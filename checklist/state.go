@@ -1,6 +1,7 @@
 package checklist
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -26,6 +27,9 @@ type State struct {
 	Stows    []StowState              // what was done with spares and tools, oldest first, but for what a later look settled
 	Accepted map[string]AcceptedState // by caution, since the last sign-off
 	Signed   *SignState               // the latest sign-off
+	Steps    map[StepKey]StepState    // looks taken, the last of each look of a card, whichever defect it was for
+	Voyage   *Voyage                  // the passage she is on, or was on last; nil: none was told
+	Sailings []Sailing                // departures and arrivals, oldest first; the last few
 }
 
 // Stamp is which entry it was, and when. Doubtful: its time cannot be trusted.
@@ -50,6 +54,8 @@ type TankState struct {
 	Stamp // of the sounding or of the filling to the brim; zero: none, the opening level stands
 	Level string
 	Moves []Move
+
+	History []Gauging // soundings and what was moved, oldest first; the last 24 soundings
 }
 
 // Move is an amount that went in, or out to another tank.
@@ -114,7 +120,29 @@ type Defect struct {
 	Check string // the check that found it; "": none
 	What  string
 	Grade machinery.Grade
-	RPM   int // a limit on the revs; 0: none
+	RPM   int            // a limit on the revs; 0: none
+	Card  string         // the sign of the fault card that is walked for it; "": none
+	Seen  []ReadingValue // what the gauges said when it was seen
+
+	Repair *RepairState // the last; nil: not mended yet
+}
+
+// RepairState is a repair and when it was told.
+type RepairState struct {
+	Stamp
+	Cause  string
+	Why    string // what was done
+	Proofs []ProofWanted
+	Parts  []PartTaken
+}
+
+// StepKey names a look of a card.
+type StepKey struct{ Card, Look string }
+
+// StepState is the last that was said of a look.
+type StepState struct {
+	Stamp
+	StepTaken
 }
 
 // keepReadings is how long readings stay in the state; more than the 60 days that
@@ -161,6 +189,7 @@ func newState() State {
 		Events:   map[string]Stamp{},
 		Services: map[string]ServiceState{},
 		Accepted: map[string]AcceptedState{},
+		Steps:    map[StepKey]StepState{},
 	}
 }
 
@@ -198,7 +227,14 @@ func (s *State) carry(e Entry, c Carry) {
 	s.Defects = nil // those that the answers opened may be closed: the open ones are told
 	for _, d := range c.Defects {
 		stamp := Stamp{Seq: d.Seq, At: d.At, By: d.By, Sum: d.Sum, Doubtful: slices.Contains(c.Doubtful, d.Seq)}
-		s.Defects = append(s.Defects, Defect{Stamp: stamp, Check: d.Check, What: d.What, Grade: d.Grade, RPM: d.RPM})
+		s.Defects = append(s.Defects, Defect{Stamp: stamp, Check: d.Check, What: d.What, Grade: d.Grade, RPM: d.RPM, Card: d.Card, Seen: d.Seen})
+	}
+	for _, kept := range c.Kept { // repairs are told by their own entries, not with the defect
+		stamp := kept.stamp()
+		stamp.Doubtful = slices.Contains(c.Doubtful, kept.Seq)
+		if a, is := kept.Act.(DefectAct); is && a.Of > 0 {
+			s.tellMore(stamp, a)
+		}
 	}
 	s.Clock = Clock{Trusted: c.Trusted, Doubt: c.Doubt}
 	s.Last = e.stamp()
@@ -238,7 +274,7 @@ func (c Clock) doubts(at time.Time) string {
 func (s *State) apply(stamp Stamp, act Act) {
 	switch a := act.(type) {
 	case Sound:
-		s.Tanks[a.Tank] = TankState{Stamp: stamp, Level: a.Level}
+		s.sound(stamp, TankLevel(a))
 	case Fill:
 		s.fill(stamp, a)
 	case Count:
@@ -260,22 +296,34 @@ func (s *State) apply(stamp Stamp, act Act) {
 	case Sign:
 		s.Signed = &SignState{stamp, a}
 		s.Accepted = map[string]AcceptedState{}
+	case StepTaken:
+		s.Steps[StepKey{a.Card, a.Look}] = StepState{stamp, a}
+	default:
+		s.applyPassage(stamp, act)
 	}
 }
 
 // Full is the level, and the amount of a fill, of a tank filled to the brim.
 const Full = "full"
 
+// sound begins a tank anew with a level.
+func (s *State) sound(stamp Stamp, l TankLevel) {
+	s.gauge(l.Tank, Gauging{Stamp: stamp, Level: l.Level})
+	s.Tanks[l.Tank] = TankState{Stamp: stamp, Level: l.Level, History: s.Tanks[l.Tank].History}
+}
+
 func (s *State) fill(stamp Stamp, f Fill) {
 	if f.From != "" {
+		s.gauge(f.From, Gauging{Stamp: stamp, Amount: f.Amount, Out: true})
 		from := s.Tanks[f.From]
 		from.Moves = append(slices.Clip(from.Moves), Move{stamp, f.Amount, true})
 		s.Tanks[f.From] = from
 	}
 	if f.Amount == Full {
-		s.Tanks[f.Tank] = TankState{Stamp: stamp, Level: Full}
+		s.sound(stamp, TankLevel{f.Tank, Full})
 		return
 	}
+	s.gauge(f.Tank, Gauging{Stamp: stamp, Amount: f.Amount})
 	to := s.Tanks[f.Tank]
 	to.Moves = append(slices.Clip(to.Moves), Move{stamp, f.Amount, false})
 	s.Tanks[f.Tank] = to
@@ -361,11 +409,33 @@ func (s *State) answer(stamp Stamp, a Answer) {
 }
 
 func (s *State) defect(stamp Stamp, a DefectAct) {
-	if a.Close == 0 {
-		s.Defects = append(s.Defects, Defect{Stamp: stamp, What: a.What, Grade: a.Grade, RPM: a.RPM})
+	switch {
+	case a.Close > 0:
+		s.Defects = slices.DeleteFunc(s.Defects, func(d Defect) bool { return d.Seq == a.Close })
+	case a.Of > 0:
+		s.tellMore(stamp, a)
+		if !a.Repaired {
+			return
+		}
+		s.took(stamp, machinery.Job{Name: a.What, Planned: minutesLong(a.Planned), Taken: minutesLong(a.Minutes)}, a.Parts)
+	default:
+		s.Defects = append(s.Defects, Defect{Stamp: stamp, What: a.What, Grade: a.Grade, RPM: a.RPM, Card: a.Card, Seen: a.Seen})
+	}
+}
+
+// tellMore is what was told of an open defect after it was opened: what it is called, its
+// grade, its card, or its repair.
+func (s *State) tellMore(stamp Stamp, a DefectAct) {
+	i := slices.IndexFunc(s.Defects, func(d Defect) bool { return d.Seq == a.Of })
+	if i < 0 {
 		return
 	}
-	s.Defects = slices.DeleteFunc(s.Defects, func(d Defect) bool { return d.Seq == a.Close })
+	d := &s.Defects[i]
+	d.Grade, d.Card = cmp.Or(a.Grade, d.Grade), cmp.Or(a.Card, d.Card)
+	d.RPM = cmp.Or(a.RPM, d.RPM)
+	if a.Repaired {
+		d.Repair = &RepairState{Stamp: stamp, Cause: a.Cause, Why: a.Why, Proofs: a.Proofs, Parts: a.Parts}
+	}
 }
 
 // service keeps the latest done of a service, by its date; the job; and the parts as used.
@@ -376,10 +446,14 @@ func (s *State) service(stamp Stamp, a ServiceDone) {
 	if last, done := s.Services[a.Service]; !done || !a.Date.Before(last.Date) {
 		s.Services[a.Service] = ServiceState{stamp, a}
 	}
-	job := machinery.Job{Name: a.Service, Planned: minutesLong(a.Planned), Taken: minutesLong(a.Minutes)}
+	s.took(stamp, machinery.Job{Name: a.Service, Planned: minutesLong(a.Planned), Taken: minutesLong(a.Minutes)}, a.Parts)
+}
+
+// took is a job: its time, and its parts as used.
+func (s *State) took(stamp Stamp, job machinery.Job, parts []PartTaken) {
 	s.Jobs = append(slices.Clip(s.Jobs), JobState{stamp, job})
 	s.Jobs = s.Jobs[max(0, len(s.Jobs)-mostJobs):]
-	for _, part := range a.Parts {
+	for _, part := range parts {
 		s.Stows = append(s.Stows, StowState{stamp, Stow{Spare: part.Spare, Did: UsedUp, Count: part.Count, From: part.Place, Old: part.Old}})
 	}
 }
@@ -492,7 +566,7 @@ func Compact(entries []Entry) Carry {
 	doubtful := s.keptStamps()
 	carry := Carry{Trusted: s.Clock.Trusted, Doubt: s.Clock.Doubt}
 	for _, d := range s.Defects {
-		carry.Defects = append(carry.Defects, CarriedDefect{Seq: d.Seq, At: d.At, By: d.By, Sum: d.Sum, Check: d.Check, What: d.What, Grade: d.Grade, RPM: d.RPM})
+		carry.Defects = append(carry.Defects, CarriedDefect{Seq: d.Seq, At: d.At, By: d.By, Sum: d.Sum, Check: d.Check, What: d.What, Grade: d.Grade, RPM: d.RPM, Card: d.Card, Seen: d.Seen})
 		if d.Doubtful {
 			carry.Doubtful = append(carry.Doubtful, d.Seq)
 		}
@@ -535,46 +609,73 @@ func flatten(entries []Entry) []Entry {
 // keptStamps are the entries that the state stands on, and whether each is in doubt.
 func (s State) keptStamps() map[int]bool {
 	kept := map[int]bool{}
-	keep := func(stamps ...Stamp) {
-		for _, stamp := range stamps {
-			if stamp.Seq > 0 {
-				kept[stamp.Seq] = stamp.Doubtful
-			}
+	for _, stamp := range slices.Concat(s.storeStamps(), s.roundStamps(), s.gearStamps(), s.voyageStamps()) {
+		if stamp.Seq > 0 {
+			kept[stamp.Seq] = stamp.Doubtful
 		}
 	}
+	return kept
+}
+
+// storeStamps are the entries that tanks and stores stand on.
+func (s State) storeStamps() []Stamp {
+	var stamps []Stamp
 	for _, t := range s.Tanks {
-		keep(t.Stamp)
+		stamps = append(stamps, t.Stamp)
+		for _, g := range t.History {
+			stamps = append(stamps, g.Stamp)
+		}
 		for _, m := range t.Moves {
-			keep(m.Stamp)
+			stamps = append(stamps, m.Stamp)
 		}
 	}
 	for _, counts := range s.Counts {
 		for _, c := range counts {
-			keep(c.Stamp)
+			stamps = append(stamps, c.Stamp)
 		}
 	}
+	return stamps
+}
+
+// roundStamps are the entries that the rounds and the sign-off stand on.
+func (s State) roundStamps() []Stamp {
+	var stamps []Stamp
 	for _, a := range s.Answers {
-		keep(a.Stamp)
+		stamps = append(stamps, a.Stamp)
 	}
-	keep(slices.Collect(maps.Values(s.Closed))...)
-	keep(slices.Collect(maps.Values(s.Events))...)
-	for _, r := range s.Readings {
-		keep(r.Stamp)
-	}
-	for _, service := range s.Services {
-		keep(service.Stamp)
-	}
-	for _, job := range s.Jobs {
-		keep(job.Stamp)
-	}
-	for _, act := range s.Stows {
-		keep(act.Stamp)
-	}
+	stamps = slices.AppendSeq(stamps, maps.Values(s.Closed))
+	stamps = slices.AppendSeq(stamps, maps.Values(s.Events))
 	for _, a := range s.Accepted {
-		keep(a.Stamp)
+		stamps = append(stamps, a.Stamp)
 	}
 	if s.Signed != nil {
-		keep(s.Signed.Stamp)
+		stamps = append(stamps, s.Signed.Stamp)
 	}
-	return kept
+	return stamps
+}
+
+// gearStamps are the entries that the engine, its defects and the gear stand on.
+func (s State) gearStamps() []Stamp {
+	var stamps []Stamp
+	for _, r := range s.Readings {
+		stamps = append(stamps, r.Stamp)
+	}
+	for _, service := range s.Services {
+		stamps = append(stamps, service.Stamp)
+	}
+	for _, job := range s.Jobs {
+		stamps = append(stamps, job.Stamp)
+	}
+	for _, act := range s.Stows {
+		stamps = append(stamps, act.Stamp)
+	}
+	for _, step := range s.Steps {
+		stamps = append(stamps, step.Stamp)
+	}
+	for _, d := range s.Defects {
+		if d.Repair != nil {
+			stamps = append(stamps, d.Repair.Stamp)
+		}
+	}
+	return stamps
 }

@@ -32,14 +32,13 @@ func TestEveryActIsToldInASentence(t *testing.T) {
 		"reading: coolant 82 °C, after 20 min, not under way, sails down, steady": Reading{
 			Values: []ReadingValue{{"coolant", celsius(82)}}, Minutes: 20, Moored: true, Sails: "down", Note: "steady",
 		},
-		"defect of grade limit: weep":               DefectAct{What: "weep", Grade: machinery.Limit},
-		"defect 7 closed: new seal":                 DefectAct{Close: 7, Why: "new seal"},
-		"caution check:gear accepted: lashed":       Accept{Caution: "check:gear", Why: "lashed"},
-		"the clock is right from here on":           ClockSettled{},
-		"entry 3 counts as never written: slip":     Correct{Of: 3, Why: "slip"},
-		"brought forward: 2 entries":                Carry{Kept: make([]Entry, 2)},
-		"noon (kept; this program does not use it)": Unread{KindNoon},
-		"nothing": nil,
+		"defect of grade limit: weep":                                DefectAct{What: "weep", Grade: machinery.Limit},
+		"defect 7 closed: new seal":                                  DefectAct{Close: 7, Why: "new seal"},
+		"caution check:gear accepted: lashed":                        Accept{Caution: "check:gear", Why: "lashed"},
+		"the clock is right from here on":                            ClockSettled{},
+		"entry 3 counts as never written: slip":                      Correct{Of: 3, Why: "slip"},
+		"brought forward: 2 entries":                                 Carry{Kept: make([]Entry, 2)},
+		"nothing":                                                    nil,
 		"signed off by A: there, departure 11 Jun 2026 18:00 +12:00": Sign{Name: "A", Passage: "there", Depart: evening},
 	} {
 		assert.Equal(t, want, d.Words(act))

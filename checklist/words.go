@@ -27,10 +27,9 @@ func (d Definitions) Words(act Act) string {
 	case Reading:
 		return d.readingWords(a)
 	case DefectAct:
-		if a.Close > 0 {
-			return fmt.Sprintf("defect %d closed%s", a.Close, because(a.Why))
-		}
-		return fmt.Sprintf("defect of grade %s: %s", a.Grade, a.What)
+		return d.defectWords(a)
+	case StepTaken:
+		return d.stepWords(a)
 	case ServiceDone:
 		return serviceWords(a)
 	case Stow:
@@ -46,10 +45,7 @@ func (d Definitions) Words(act Act) string {
 	case Carry:
 		return fmt.Sprintf("brought forward: %d entries", len(a.Kept))
 	}
-	if act == nil {
-		return "nothing"
-	}
-	return fmt.Sprintf("%s (kept; this program does not use it)", act.Kind())
+	return d.passageWords(act)
 }
 
 func because(why string) string {

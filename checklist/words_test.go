@@ -179,7 +179,8 @@ func TestCorrectionFindsWhatAPageBroughtForward(t *testing.T) {
 
 func TestKindsAreTheDesigns(t *testing.T) {
 	for _, act := range []Act{
-		Carry{}, Sound{}, Fill{}, Count{}, Answer{}, Event{}, Reading{}, DefectAct{}, Accept{}, Sign{}, ClockSettled{}, Correct{}, Unread{KindNoon},
+		Carry{}, Sound{}, Fill{}, Count{}, Answer{}, Event{}, Reading{}, DefectAct{}, Accept{}, Sign{}, ClockSettled{}, Correct{},
+		ServiceDone{}, Stow{}, StepTaken{}, Depart{}, Noon{}, Change{}, Arrive{},
 	} {
 		assert.Contains(t, Kinds, act.Kind())
 	}

@@ -141,15 +141,9 @@ func (s *Store) compose(v view, entry checklist.Entry) (writing, error) {
 	return w, p.provesWith(w.text, entries)
 }
 
-// carryOf is the first entry of a new page. Entries of kinds that this program does not use yet stay where they are.
+// carryOf is the first entry of a new page.
 func carryOf(earlier []checklist.Entry, at time.Time) checklist.Entry {
-	carry := checklist.Compact(earlier)
-	carry.Kept = slices.DeleteFunc(slices.Clone(carry.Kept), func(e checklist.Entry) bool {
-		_, unread := e.Act.(checklist.Unread)
-		return unread
-	})
-
-	return checklist.Entry{At: at, Act: carry}
+	return checklist.Entry{At: at, Act: checklist.Compact(earlier)}
 }
 
 // provesWith reads what is going to be written as it will be read ever after, and holds it against the entries.

@@ -100,7 +100,7 @@ func arrival(t *testing.T, seq int, page []byte) []byte {
 	t.Helper()
 	after, ok := linkAfter(page)
 	require.True(t, ok)
-	body := fmt.Sprintf("%sseq = %d\nat = 2026-06-12T05:34:00+13:00\nkind = \"arrive\"\n", entryLine, seq)
+	body := fmt.Sprintf("%sseq = %d\nat = 2026-06-12T05:34:00+13:00\nkind = \"arrive\"\nclose = true\n", entryLine, seq)
 	text, _ := sealed(after.sum(), []byte(body))
 
 	return text
@@ -186,7 +186,7 @@ func (d *memDisk) appendSafely(name string, text []byte) {
 func (d *memDisk) appendArrival(number int) {
 	f := d.dirs[memBoat+"/"+folder].live[pageName(number)[len(folder)+1:]].(*memFile)
 	after, _ := linkAfter(f.live)
-	body := fmt.Sprintf("%sseq = %d\nat = 2026-06-12T05:34:30+13:00\nkind = \"arrive\"\n", entryLine, after.next())
+	body := fmt.Sprintf("%sseq = %d\nat = 2026-06-12T05:34:30+13:00\nkind = \"arrive\"\nclose = true\n", entryLine, after.next())
 	text, _ := sealed(after.sum(), []byte(body))
 	d.appendSafely(pageName(number), text)
 }
@@ -385,7 +385,7 @@ func TestAnErrorOfDecideIsReturnedAsItIsAndNothingIsWritten(t *testing.T) {
 	assert.Equal(t, no, err)
 	assert.Equal(t, before, mustRead(t, d, 1))
 
-	for _, bad := range []checklist.Act{checklist.Carry{}, nil, checklist.Unread{Of: checklist.KindNoon}, checklist.Event{What: "\xff"}} {
+	for _, bad := range []checklist.Act{checklist.Carry{}, nil, checklist.Event{What: "\xff"}} {
 		_, err := s.Append(minute(3), "", act(bad))
 		require.ErrorContains(t, err, "nothing was written")
 	}

@@ -17,7 +17,7 @@ import (
 	"boat/hoveshort/checklist"
 )
 
-// acts are the kinds that have an act of their own; the others of the closed list are read as Unread.
+// acts are the kinds of the closed list, each with its act.
 var acts = actTypes()
 
 func actTypes() map[checklist.Kind]reflect.Type {
@@ -25,7 +25,8 @@ func actTypes() map[checklist.Kind]reflect.Type {
 	for _, act := range []checklist.Act{
 		checklist.Carry{}, checklist.Sound{}, checklist.Fill{}, checklist.Count{}, checklist.Answer{}, checklist.Event{},
 		checklist.Reading{}, checklist.DefectAct{}, checklist.Accept{}, checklist.Sign{}, checklist.ClockSettled{},
-		checklist.Correct{}, checklist.ServiceDone{}, checklist.Stow{},
+		checklist.Correct{}, checklist.ServiceDone{}, checklist.Stow{}, checklist.StepTaken{},
+		checklist.Depart{}, checklist.Noon{}, checklist.Change{}, checklist.Arrive{},
 	} {
 		types[act.Kind()] = reflect.TypeOf(act)
 	}
@@ -120,11 +121,7 @@ func entryOf(table map[string]any) (checklist.Entry, error) {
 // actOf is the act of a kind, of the keys that are left.
 func actOf(kind checklist.Kind, table map[string]any) (checklist.Act, error) {
 	t, known := acts[kind]
-	switch {
-	case known:
-	case slices.Contains(checklist.Kinds, kind):
-		return checklist.Unread{Of: kind}, nil
-	default:
+	if !known {
 		return nil, fmt.Errorf("kind: %.60q: this program does not know it", kind)
 	}
 

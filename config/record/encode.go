@@ -21,8 +21,6 @@ import (
 // at zero are left out. No control character and no character that turns the
 // writing direction stands raw.
 
-var errUnread = errors.New("an entry of this kind can be kept, but not written: this program does not know what stands in it")
-
 // encodeEntry gives e from its `[[entry]]` to the line before `sum`.
 func encodeEntry(e checklist.Entry) ([]byte, error) {
 	pairs, err := entryPairs(e)
@@ -51,9 +49,6 @@ type pair struct {
 func entryPairs(e checklist.Entry) ([]pair, error) {
 	if e.Act == nil {
 		return nil, errors.New("an entry without an act")
-	}
-	if _, unread := e.Act.(checklist.Unread); unread {
-		return nil, fmt.Errorf("%s: %w", e.Act.Kind(), errUnread)
 	}
 
 	pairs := []pair{

@@ -146,7 +146,6 @@ func TestWhatCannotBeReadBackIsNotWritten(t *testing.T) {
 		"not UTF-8":      {Seq: 1, At: start, Act: checklist.Event{What: "a\xffb"}},
 		"who, not UTF-8": {Seq: 1, At: start, By: "\xc0", Act: checklist.Event{What: "x"}},
 		"no act":         {Seq: 1, At: start},
-		"no act known":   {Seq: 1, At: start, Act: checklist.Unread{Of: checklist.KindNoon}},
 		"year 10000":     {Seq: 1, At: time.Date(10000, 1, 1, 0, 0, 0, 0, time.UTC), Act: checklist.Event{What: "x"}},
 	} {
 		_, err := encodeEntry(e)
@@ -198,8 +197,9 @@ func TestWhatIsNotOursIsRefused(t *testing.T) {
 	}
 }
 
-func TestKindsWithoutAnActAreKeptAndUnread(t *testing.T) {
-	e, err := decodeEntry([]byte(entryLine + "seq = 7\nat = 2026-06-12T05:30:00Z\nkind = \"noon\"\nwhatever = [ { x = 1 } ]\nby = \"Mara\"\n"))
-	require.NoError(t, err)
-	assert.Equal(t, checklist.Entry{Seq: 7, At: start.Truncate(0).Add(13 * time.Hour).UTC(), By: "Mara", Act: checklist.Unread{Of: checklist.KindNoon}}, e)
+func TestEveryKindOfTheListHasItsAct(t *testing.T) {
+	for _, kind := range checklist.Kinds {
+		assert.Contains(t, acts, kind)
+	}
+	assert.Len(t, acts, len(checklist.Kinds))
 }

@@ -86,7 +86,7 @@ func fixtureRecord(t testing.TB, s *Store, acts []checklist.Act) {
 	after, _ := linkAfter(page)
 	f, err := s.disk.open(s.path(pageName(1)), toAppend)
 	require.NoError(t, err)
-	arrival := fmt.Sprintf("seq = %d\nat = 2026-06-12T06:00:00+13:00\nkind = \"arrive\"\nby = \"Mara\"\n", len(acts)+1)
+	arrival := fmt.Sprintf("seq = %d\nat = 2026-06-12T06:00:00+13:00\nkind = \"arrive\"\nclose = true\nby = \"Mara\"\n", len(acts)+1)
 	text, _ := sealed(after.sum(), []byte(entryLine+arrival))
 	_, err = f.Write(text)
 	require.NoError(t, err)

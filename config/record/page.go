@@ -383,7 +383,8 @@ func (p *page) add(e checklist.Entry, piece piece) {
 	if e.Act.Kind() == checklist.KindCarry && p.pieces == 1 {
 		p.carry = piece.end
 	}
-	p.arrived = p.arrived || e.Act.Kind() == checklist.KindArrive
+	arrival, is := e.Act.(checklist.Arrive)
+	p.arrived = p.arrived || is && arrival.Close
 	p.entries = append(p.entries, e)
 }
 
