@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"boat/hoveshort/provisions/passage"
+	"boat/hoveshort/provisions/quantity"
 )
 
 // fullWithin is the share of the capacity by which float sums may miss the brim.
@@ -32,11 +33,16 @@ func (t Tank) errorAt(level Amount, kind LevelKind) Amount {
 	if level >= t.Capacity*(1-fullWithin) {
 		return 0
 	}
-	share := t.GaugeError
+	return Amount(t.ErrorOf(kind)) * t.Capacity
+}
+
+// ErrorOf is the share of its capacity by which a level told in this way may be out, where it
+// is not at the brim.
+func (t Tank) ErrorOf(kind LevelKind) quantity.Share {
 	if kind == ByDip {
-		share = t.DipError
+		return t.DipError
 	}
-	return Amount(share) * t.Capacity
+	return t.GaugeError
 }
 
 // usable is what the unsealed tanks of t hold above their pick-ups when full.
