@@ -26,6 +26,7 @@ type Assessment struct {
 	WhatIfs     provisions.WhatIfs // worst first
 	Loads       []provisions.Load  // what to load where
 	Blockers    []Blocker          // longest to clear first
+	Weighing    []Blocker          // critical checks of the rounds before weighing that are not right: she signs with them, and does not leave
 	Cautions    []Caution
 	NotLooked   []CheckView // not critical, not looked at: listed, nothing more
 	Uncovered   []string    // topics that no check of the sign rounds covers
@@ -35,6 +36,8 @@ type Assessment struct {
 	Defects     []Defect
 	Walk        Walk
 	Notes       []string // worth knowing, in the way of nothing
+	Stage       Stage
+	Way         *Way // under way; nil: she lies
 
 	situation provisions.Situation
 }
@@ -57,6 +60,7 @@ type Walk struct {
 // Assess judges the definitions, as the files have them, and the state at a moment. It
 // is pure: the same input gives the same answer.
 func Assess(d Definitions, s State, now time.Time) Assessment {
+	d = d.AsSailed(s)
 	if moved := s.movedDeparture(d); !moved.IsZero() && !d.Moved {
 		d = d.At(moved)
 	}
@@ -69,8 +73,11 @@ func Assess(d Definitions, s State, now time.Time) Assessment {
 	aboard, troubles := s.aboard(d)
 	trim := passage.Trim{Fouling: a.Fouling, RPMCap: s.rpmCap()}
 	a.situation = provisions.Situation{Boat: d.Boat.Boat, Plan: d.Plan, Aboard: aboard, Trim: trim, Now: now}
+	if s.Voyage.UnderWay() && d.sailed != nil {
+		a.situation.Now = d.Plan.Depart // all is reckoned from where she was last
+	}
 	a.Reckoning = a.situation.Reckon()
-	if planned := d.Plan.Depart; planned.Before(now) {
+	if planned := d.Plan.Depart; planned.Before(a.situation.Now) {
 		a.Notes = append(a.Notes, fmt.Sprintf("the planned departure, %s, is past: reckoned from now", d.moment(planned)))
 	}
 	a.WhatIfs = a.situation.WhatIfs(a.Reckoning)
@@ -81,27 +88,18 @@ func Assess(d Definitions, s State, now time.Time) Assessment {
 	g := &gate{definitions: d, state: s, now: now, slow: slow, troubles: troubles, assessment: &a}
 	g.judge()
 	a.SignOff = s.signOff(d, a.Blockers, now)
+	a.Stage = g.stage()
+	a.Way = g.way()
 	return a
 }
 
 // movedDeparture is the departure that `sign` moved, while that sign-off is of these
 // very definitions; zero: it was not moved.
 func (s State) movedDeparture(d Definitions) time.Time {
-	if s.Signed == nil || !s.Signed.Moved || s.Signed.Definitions != d.Sum {
-		return time.Time{}
+	if s.Signed == nil || !s.Signed.Moved || s.Signed.Definitions != d.Sum || s.Voyage != nil && s.Voyage.Depart.Seq > s.Signed.Seq {
+		return time.Time{} // or she left with it
 	}
 	return s.Signed.Depart
-}
-
-// rpmCap is the lowest limit on the revs that an open defect asks for; 0: none.
-func (s State) rpmCap() int {
-	limit := 0
-	for _, d := range s.Defects {
-		if d.RPM > 0 && (limit == 0 || d.RPM < limit) {
-			limit = d.RPM
-		}
-	}
-	return limit
 }
 
 // fouling is the factor on her clean speed that the last readings under way show.
@@ -166,4 +164,15 @@ func (s State) hoursNow(d Definitions) float64 {
 		hours = max(hours, done.Hours)
 	}
 	return hours
+}
+
+// rpmCap is the lowest limit on the revs that an open defect asks for; 0: none.
+func (s State) rpmCap() int {
+	limit := 0
+	for _, d := range s.Defects {
+		if d.RPM > 0 && (limit == 0 || d.RPM < limit) {
+			limit = d.RPM
+		}
+	}
+	return limit
 }

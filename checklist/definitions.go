@@ -33,6 +33,16 @@ type Definitions struct {
 	Cards    []machinery.Card
 	Sum      string // SHA-256 (hex) of the files as they were read
 	Moved    bool   // the departure is not the files', but one that was asked for
+
+	sailed *passage.Plan // the whole plan, where Plan is what is left of it, see AsSailed
+}
+
+// Whole is the definitions with the whole plan, what was sailed of it included.
+func (d Definitions) Whole() Definitions {
+	if d.sailed != nil {
+		d.Plan, d.sailed = *d.sailed, nil
+	}
+	return d
 }
 
 // Boat is what boat.toml, rates.toml and stores.toml say of her.

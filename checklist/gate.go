@@ -52,6 +52,7 @@ const (
 	takesShop    = 24 * time.Hour
 	takesRepair  = 3 * time.Hour
 	takesService = time.Hour
+	takesProof   = 30 * time.Minute
 	takesLoading = 2 * time.Hour
 	takesWriting = 15 * time.Minute
 	takesSound   = 5 * time.Minute
@@ -72,6 +73,7 @@ type gate struct {
 
 func (g *gate) judge() {
 	g.dark = g.darkArrivals()
+	g.sailedAlready()
 	g.plan()
 	g.season()
 	g.clock()

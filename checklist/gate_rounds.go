@@ -41,6 +41,11 @@ func (g *gate) rounds() {
 			Clears: "write what must be right before she goes in rounds/*.toml", Where: "at the chart table",
 		})
 	}
+	for c := range a.checksOf(ForWeigh) {
+		if c.Applies && c.IsCritical && c.Status != StatusRight && (c.Automatic == nil || !g.toldBy(*c.Automatic)) {
+			a.Weighing = append(a.Weighing, checkBlocker(*c))
+		}
+	}
 	a.Uncovered = a.uncovered()
 	a.Walk = a.walk()
 }
@@ -51,10 +56,13 @@ func (c CheckView) looked() bool {
 }
 
 // signChecks are the checks of the rounds for = "sign", in walking order.
-func (a Assessment) signChecks() iter.Seq[*CheckView] {
+func (a Assessment) signChecks() iter.Seq[*CheckView] { return a.checksOf(ForSign) }
+
+// checksOf are the checks of the rounds that are walked for something, in walking order.
+func (a Assessment) checksOf(purpose Purpose) iter.Seq[*CheckView] {
 	return func(yield func(*CheckView) bool) {
 		for _, r := range a.Rounds {
-			if r.For != ForSign {
+			if r.For != purpose {
 				continue
 			}
 			for _, s := range r.Sections {
@@ -74,10 +82,14 @@ func (g *gate) blockCheck(c CheckView) {
 	if c.Status == StatusRight || c.Automatic != nil && g.toldBy(*c.Automatic) {
 		return
 	}
-	g.block(Blocker{
+	g.block(checkBlocker(c))
+}
+
+func checkBlocker(c CheckView) Blocker {
+	return Blocker{
 		Matter: MatterCheck, Name: c.ID, Title: c.Ask, Why: c.Why, Stale: c.Aged,
 		Takes: takesCheck, Clears: clearsCheck(c), Where: "in " + c.Section,
-	})
+	}
 }
 
 func clearsCheck(c CheckView) string {

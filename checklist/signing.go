@@ -54,6 +54,9 @@ func (s State) signOff(d Definitions, blockers []Blocker, now time.Time) SignOff
 }
 
 func (s State) lapsed(d Definitions, blockers []Blocker, until, now time.Time) string {
+	if s.Voyage != nil && s.Voyage.Depart.Seq > s.Signed.Seq {
+		return "she left since, on " + d.moment(s.Voyage.Depart.At)
+	}
 	if s.Signed.Definitions != d.Sum {
 		return "the boat's files were changed since"
 	}
@@ -93,6 +96,9 @@ func Freeze(d Definitions, s State, a Assessment, name string) (Sign, error) {
 }
 
 func refuseSigning(a Assessment, name string) error {
+	if a.Stage == StageUnderWay {
+		return refuse("she is under way", "come in first: hoveshort arrive PLACE")
+	}
 	if n := len(a.Blockers); n > 0 {
 		return refuse(
 			fmt.Sprintf("refused: %d %s in the way; first: %s (%s)", n, stands(n), a.Blockers[0].Title, a.Blockers[0].Why),

@@ -233,7 +233,7 @@ func (s *State) carry(e Entry, c Carry) {
 		stamp := kept.stamp()
 		stamp.Doubtful = slices.Contains(c.Doubtful, kept.Seq)
 		if a, is := kept.Act.(DefectAct); is && a.Of > 0 {
-			s.tellMore(stamp, a)
+			s.repaired(stamp, a)
 		}
 	}
 	s.Clock = Clock{Trusted: c.Trusted, Doubt: c.Doubt}
@@ -433,8 +433,14 @@ func (s *State) tellMore(stamp Stamp, a DefectAct) {
 	d := &s.Defects[i]
 	d.Grade, d.Card = cmp.Or(a.Grade, d.Grade), cmp.Or(a.Card, d.Card)
 	d.RPM = cmp.Or(a.RPM, d.RPM)
-	if a.Repaired {
-		d.Repair = &RepairState{Stamp: stamp, Cause: a.Cause, Why: a.Why, Proofs: a.Proofs, Parts: a.Parts}
+	s.repaired(stamp, a)
+}
+
+// repaired keeps the repair of an open defect.
+func (s *State) repaired(stamp Stamp, a DefectAct) {
+	i := slices.IndexFunc(s.Defects, func(d Defect) bool { return d.Seq == a.Of })
+	if i >= 0 && a.Repaired && s.Defects[i].Seq < stamp.Seq {
+		s.Defects[i].Repair = &RepairState{Stamp: stamp, Cause: a.Cause, Why: a.Why, Proofs: a.Proofs, Parts: a.Parts}
 	}
 }
 
@@ -463,8 +469,8 @@ func minutesLong(minutes float64) time.Duration {
 	return time.Duration(min(max(0, minutes), mostMinutes) * float64(time.Minute))
 }
 
-// gearKey is a spare in a place, or of a tool where it is or what it is like.
-type gearKey struct{ spare, tool, of string }
+// gearKey is a spare in a place, of a tool where it is or what it is like, or the end of dated gear.
+type gearKey struct{ spare, tool, dated, of string }
 
 // pruneStows drops what a later look settled: where a place was looked into, all that came and went
 // there before no longer tells anything, unless some of it was moved on from there.
@@ -489,7 +495,10 @@ func (s *State) pruneStows() {
 
 // changes is what the act makes otherwise; nothing: it tells nothing.
 func (a Stow) changes() []gearKey {
-	if a.Tool != "" {
+	switch {
+	case a.Dated != "":
+		return []gearKey{{dated: a.Dated}}
+	case a.Tool != "":
 		return a.changesOfTool()
 	}
 	in := func(place string) gearKey { return gearKey{spare: a.Spare, of: placeKey(place)} }
@@ -532,12 +541,12 @@ func (a Stow) changesOfTool() []gearKey {
 }
 
 // settles says that what was before no longer matters to what the act changes.
-func (a Stow) settles() bool { return a.Tool != "" || a.Did == Found && !a.Beside }
+func (a Stow) settles() bool { return a.Tool != "" || a.Dated != "" || a.Did == Found && !a.Beside }
 
 // unsettle opens again the places from which the act carried something on: what lay there tells what came of it.
 func (a Stow) unsettle(settled map[gearKey]bool) {
 	switch {
-	case a.Tool != "" || !slices.Contains([]StowWord{Moved, UsedUp, Lent}, a.Did):
+	case a.Tool != "" || a.Dated != "" || !slices.Contains([]StowWord{Moved, UsedUp, Lent}, a.Did):
 	case placeKey(a.From) == "":
 		maps.DeleteFunc(settled, func(k gearKey, _ bool) bool { return k.spare == a.Spare })
 	case a.Did == Moved || a.Old != "": // an old part is kept where a new one was there to be taken
