@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 )
 
@@ -16,8 +17,9 @@ var embedded embed.FS
 // Starter is the commented folder that a new boat begins with.
 func Starter() fs.FS { return inside("starter") }
 
-// Demo is the demo boat: a scenario of our own.
-func Demo() fs.FS { return inside("demo") }
+// Demo is the demo boat: a scenario of our own. Her fault cards are the starter's: what stands on them holds for any
+// boat with a diesel.
+func Demo() fs.FS { return borrowing{FS: inside("demo"), lender: inside("starter"), dir: faultsDir} }
 
 func inside(dir string) fs.FS {
 	sub, err := fs.Sub(embedded, dir)
@@ -25,6 +27,50 @@ func inside(dir string) fs.FS {
 		panic(err) // the folder is part of the program
 	}
 	return sub
+}
+
+// borrowing is a folder with one sub-folder that another folder lends it.
+type borrowing struct {
+	fs.FS
+	lender fs.FS
+	dir    string // the lent sub-folder; it is at the top of both, and not in the folder's own
+}
+
+// Open takes what is lent from the lender.
+func (b borrowing) Open(name string) (fs.File, error) {
+	if name == b.dir || strings.HasPrefix(name, b.dir+"/") {
+		return b.lender.Open(name)
+	}
+	f, err := b.FS.Open(name)
+	if top, isDir := f.(fs.ReadDirFile); err == nil && isDir && name == "." {
+		return &borrowingTop{ReadDirFile: top, of: b}, nil
+	}
+	return f, err
+}
+
+// borrowingTop is the top of such a folder: its list names what is lent too.
+type borrowingTop struct {
+	fs.ReadDirFile
+	of   borrowing
+	told bool // what is lent was listed
+}
+
+// ReadDir lists what is lent before the rest; whoever wants names in order sorts them, as fs.ReadDir does.
+func (t *borrowingTop) ReadDir(n int) ([]fs.DirEntry, error) {
+	if t.told {
+		return t.ReadDirFile.ReadDir(n)
+	}
+	t.told = true
+	info, err := fs.Stat(t.of.lender, t.of.dir)
+	if err != nil {
+		return nil, err
+	}
+	lent := []fs.DirEntry{fs.FileInfoToDirEntry(info)}
+	if n > 0 {
+		return lent, nil
+	}
+	rest, err := t.ReadDirFile.ReadDir(n)
+	return append(lent, rest...), err
 }
 
 // DemoMoment is the evening before the demo boat's departure, at which its clock

@@ -157,8 +157,11 @@ func (r *reader) readFaults(d *checklist.Definitions) {
 		} else if card.Sign != "" {
 			signs[card.Sign] = t.place("sign")
 		}
+		looks := newNames("look of this card") // the record knows a look by what it looks at
 		for _, row := range t.tables("look", required) {
-			card.Looks = append(card.Looks, r.readLook(row))
+			look := r.readLook(row)
+			looks.add(row, "at", look.At)
+			card.Looks = append(card.Looks, look)
 		}
 		d.Cards = append(d.Cards, card)
 	}
