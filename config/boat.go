@@ -190,11 +190,27 @@ func readTank(t *table) provisions.Tank {
 	for _, p := range pairs(t, "dip", [2]string{"120 mm", sample}, quantity.ParseLength, amount) {
 		tank.Dip = append(tank.Dip, provisions.DipRow{Depth: p.first, Amount: p.second})
 	}
+	tank.Shape = readShape(t.sub("shape", optional))
 	tank.Level = value(t, "level", sample, func(text string) (provisions.Level, error) {
 		return provisions.ParseLevel(text, heldIn(text, tank.Holds))
 	}, required)
 	checkTank(t, tank)
 	return tank
+}
+
+// readShape is the tank's form where its depth alone tells what is in it.
+func readShape(t *table) provisions.Shape {
+	if t == nil {
+		return provisions.Shape{}
+	}
+	forms := make([]string, len(provisions.Forms))
+	for i, form := range provisions.Forms {
+		forms[i] = string(form)
+	}
+	return provisions.Shape{
+		Form:  provisions.Form(t.oneOf("form", required, forms...)),
+		Depth: value(t, "depth", "420 mm", above(quantity.ParseLength), required),
+	}
 }
 
 // amountSample is an amount of a thing as it is written.
@@ -224,9 +240,24 @@ func checkTank(t *table, tank provisions.Tank) {
 	if tank.Unusable > tank.Capacity {
 		t.mistake("unusable", "more than the capacity", "write what stays below the pick-up")
 	}
-	if checkDip(t, tank) && tank.Level.Text != "" {
+	if checkDip(t, tank) && checkShape(t, tank) && tank.Level.Text != "" {
 		checkLevel(t, tank)
 	}
+}
+
+// checkShape is false where a level cannot be held against the shape.
+func checkShape(t *table, tank provisions.Tank) bool {
+	switch {
+	case !t.has("shape"):
+		return true
+	case t.has("dip"):
+		t.mistake("shape", "a shape, and a dip table beside it", "write one of the two: the table, where it was measured")
+	case tank.Holds == passage.Gas:
+		t.mistake("shape", "gas is told by weight, not by depth", "leave the shape out")
+	default:
+		return tank.Shape.Form != "" && tank.Shape.Depth > 0 // else it was told when it was read
+	}
+	return false
 }
 
 // checkDip is false where a level cannot be held against the sounding table.

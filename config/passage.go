@@ -37,9 +37,11 @@ func (r *reader) readPassage(d *checklist.Definitions) {
 		p.Legs = append(p.Legs, leg)
 		before = leg
 	}
+	readUses(t, p)
 	if t != nil && len(t.found()) == 0 && len(r.tables[boatFile].found()) == 0 {
 		noteUnmade(t, d)
 		noteSpeeds(t, d)
+		noteUses(t, d)
 	}
 }
 

@@ -1,6 +1,8 @@
 package config
 
 import (
+	"math"
+
 	"boat/hoveshort/checklist"
 	"boat/hoveshort/provisions"
 	"boat/hoveshort/provisions/passage"
@@ -25,6 +27,7 @@ func (r *reader) readRates(d *checklist.Definitions) {
 		names.add(row, "food", ration.Food)
 		rates.Rations = append(rates.Rations, ration)
 	}
+	d.Boat.Consumables = readConsumables(t)
 	reserve := t.sub("reserve", required)
 	rates.Reserve = readReserves(reserve)
 	if t.empty("ration") && reserve.has("food") && !rates.Reserve[passage.Food].None {
@@ -97,4 +100,45 @@ func (t *table) hasAny(keys ...string) bool {
 		}
 	}
 	return false
+}
+
+// most is more than anybody keeps or uses of a consumable; it finds a slip of the finger.
+const most = 1e6
+
+// readConsumables reads what else is used up; each in a unit of its own.
+func readConsumables(t *table) []provisions.Consumable {
+	var list []provisions.Consumable
+	names := newNames("consumable")
+	for _, row := range t.tables("consumable", optional) {
+		c := provisions.Consumable{
+			Name:       row.text("name", required),
+			Unit:       row.text("unit", required),
+			Day:        row.number("day", 0, most, optional),
+			Person:     row.number("person_day", 0, most, optional),
+			EngineHour: row.number("engine_hour", 0, most, optional),
+			Aboard:     row.number("aboard", 0, most, required),
+			Reserve:    row.number("reserve", 0, most, optional),
+			Pack:       1,
+			Price:      row.number("price", 0, math.Inf(1), optional),
+			Priced:     row.has("price"),
+			Critical:   row.flag("critical"),
+		}
+		names.add(row, "name", c.Name)
+		if !row.hasAny("day", "person_day", "engine_hour") {
+			row.mistake("", "nothing says how much is used", "write day, person_day or engine_hour, or more than one of them: they are added up")
+		}
+		if row.has("pack") {
+			c.Pack = row.number("pack", 0, most, optional)
+			checkPack(row)
+		}
+		list = append(list, c)
+	}
+	return list
+}
+
+// checkPack tells a pack in which there is nothing.
+func checkPack(t *table) {
+	if x, isNumber := floatOf(t.values["pack"]); isNumber && x == 0 {
+		t.mistake("pack", "0 is not above zero", "write how much is in a pack, in its unit")
+	}
 }

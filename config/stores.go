@@ -43,6 +43,7 @@ func (r *reader) readStores(d *checklist.Definitions) {
 	}
 	if t != nil {
 		r.checkRations(d, foods, rows)
+		r.checkConsumables(d, rows)
 	}
 }
 
@@ -57,6 +58,11 @@ func readFood(t *table) provisions.Food {
 		Instead: t.text("instead", optional),
 		Price:   t.number("price", 0, math.Inf(1), optional),
 	}
+	if t.has("protein") {
+		protein := t.number("protein", 0, 100, optional)
+		f.Protein = &protein
+	}
+	f.FruitVeg = t.flag("fruit_veg")
 	f.Keeps, _ = optionalValue(t, "keeps", "18 months", quantity.ParsePeriod)
 	f.KeepsWarm, _ = optionalValue(t, "keeps_warm", "3 days", quantity.ParsePeriod)
 	f.Grace, _ = optionalValue(t, "grace", "6 months", quantity.ParsePeriod)
@@ -128,6 +134,16 @@ func (r *reader) checkRations(d *checklist.Definitions, foods *names, food map[s
 	}
 	t.sub("food", optional).mistake("energy", fmt.Sprintf("the rations add up to %.1f %% of it", math.Floor(1000*share)/10),
 		"write larger rations, at least 90 %, or a smaller energy")
+}
+
+// checkConsumables: a count goes by the name alone, so no food has the same.
+func (r *reader) checkConsumables(d *checklist.Definitions, food map[string]*table) {
+	for i, row := range r.tables[ratesFile].tables("consumable", optional) {
+		name := d.Boat.Consumables[i].Name
+		if same := food[name]; name != "" && same != nil {
+			row.mistake("name", fmt.Sprintf("a food is called %s too, in %s:%d", quote(name), storesFile, same.line("name")), "give it a name of its own: a count goes by the name")
+		}
+	}
 }
 
 // hasNumber says that a number from lo to hi could be read there.

@@ -103,11 +103,12 @@ func (b *basis) becalmed() []passage.Voyage {
 	for _, s := range b.reckoning.Resources[passage.Fuel].Stretches {
 		budgets = append(budgets, float64(max(0, s.Available-s.Reserve)))
 	}
+	house := newHousehold(b.plain.Boat, b.plain.Plan)
 	list := make([]passage.Voyage, 0, len(b.plain.voyages))
 	for _, v := range b.plain.voyages {
 		c := calm{
-			plan: &b.plain.Plan, trim: b.plain.Trim, house: newHousehold(b.plain.Boat, b.plain.Plan),
-			budgets: budgets, left: calmHours, out: passage.Voyage{Case: v.Case, Depart: v.Depart},
+			plan: &b.plain.Plan, trim: b.plain.Trim, house: house,
+			budgets: b.lessOnce(budgets, house.follow(v)), left: calmHours, out: passage.Voyage{Case: v.Case, Depart: v.Depart},
 		}
 		if v.Made() {
 			v = c.bend(v)
@@ -115,6 +116,20 @@ func (b *basis) becalmed() []passage.Voyage {
 		list = append(list, v)
 	}
 	return list
+}
+
+// lessOnce are the budgets of fuel, a stretch each, less its one-off uses: they are kept
+// for what they are planned for.
+func (b *basis) lessOnce(budgets []float64, c course) []float64 {
+	if len(c.planned) == 0 {
+		return budgets
+	}
+	cuts := b.cuts[slices.Index(passage.Things[:], passage.Fuel)]
+	kept := slices.Clone(budgets)
+	for i := range min(len(kept), len(cuts)) {
+		kept[i] = max(0, kept[i]-c.part(cuts[i]).usedOnce(passage.Fuel))
+	}
+	return kept
 }
 
 // calm bends one voyage.

@@ -10,7 +10,7 @@ import (
 type Left struct {
 	Thing    passage.Thing
 	Case     passage.CaseName
-	Points   []LeftPoint // of rising hours; two at the same hour where it is filled up
+	Points   []LeftPoint // of rising hours; two at the same hour where it is filled up, or used at once
 	Floor    []Floor     // the reserve, stretch by stretch
 	Arrivals []float64   // hours from departure, one a leg
 }
@@ -35,7 +35,7 @@ func (l Left) Ends() float64 {
 	return l.Points[len(l.Points)-1].Hours
 }
 
-// At is what is left at an hour: where it is filled up then, before it is. It is not
+// At is what is left at an hour: where it is filled up then, or used at once, before it is. It is not
 // known before the first point and after the last.
 func (l Left) At(hours float64) (left Amount, known bool) {
 	for i, p := range l.Points {
@@ -139,14 +139,15 @@ func (s Situation) leftOf(resource Resource, c course) Left {
 			f.fill(s.boughtUp(stretch, t))
 		}
 		f.level(c, cut.first-1)
+		p := c.part(cut)
 
 		floor := Floor{From: f.hours, Amount: stretch.Reserve}
 		for leg := cut.first; leg <= cut.last; leg++ {
-			f.run(c, leg, passage.AtSea)
+			f.run(p, leg, passage.AtSea)
 			f.Arrivals = append(f.Arrivals, f.hours)
 			if leg < cut.last {
-				f.run(c, leg, passage.Stay)
-				f.run(c, leg, passage.Wait)
+				f.run(p, leg, passage.Stay)
+				f.run(p, leg, passage.Wait)
 			}
 		}
 		floor.To = f.hours
@@ -198,12 +199,16 @@ func (f *trace) level(c course, leg int) {
 }
 
 // run uses what a leg's spans of one kind use.
-func (f *trace) run(c course, leg int, kind passage.SpanKind) {
-	for i, span := range c.voyage.Spans {
+func (f *trace) run(p part, leg int, kind passage.SpanKind) {
+	for i, span := range p.spans {
 		if span.Leg != leg || span.Kind != kind {
 			continue
 		}
-		rate := c.uses[i].of(f.Thing)
+		if atOnce := Amount(p.onceAt(i).of(f.Thing)); atOnce > 0 {
+			f.now = max(0, f.now-atOnce)
+			f.point()
+		}
+		rate := p.uses[i].of(f.Thing)
 		used := Amount(rate * span.Hours)
 		if used > f.now && f.now > 0 {
 			f.Points = append(f.Points, LeftPoint{f.hours + float64(f.now)/rate, 0})

@@ -174,6 +174,7 @@ func TestLeftOfPassageOfNoTime(t *testing.T) {
 func TestLeftAgreesWithTheReckoning(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := anyWorld(t, free)
+		w.plan.Uses = anyUses(t, w.plan)
 		s := Situation{Boat: w.boat, Plan: w.plan, Aboard: w.aboard, Trim: clean, Now: sails}
 		r := s.Reckon()
 		for _, l := range s.left(r) {

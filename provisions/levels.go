@@ -99,9 +99,9 @@ func howToTell(amount, share, depth string, holds passage.Thing) string {
 }
 
 // AmountAt is what the tank holds at l: litres, of gas kilograms, 0 to its
-// capacity. A dip is read off the sounding table, linear between its rows. The
-// error is a *quantity.Error: over the capacity, a depth outside the table, or
-// no table.
+// capacity. A dip is read off the sounding table, linear between its rows, or told by the shape. The
+// error is a *quantity.Error: over the capacity, a depth outside the table or the
+// shape, or neither of them.
 func (t Tank) AmountAt(l Level) (Amount, error) {
 	amount, err := t.told(l)
 	if err != nil {
@@ -134,9 +134,12 @@ func (t Tank) told(l Level) (Amount, error) {
 	return l.Amount, nil
 }
 
-// dipped reads the sounding table: exact on a row, linear between rows, refused
+// dipped goes by the shape, or reads the sounding table: exact on a row, linear between rows, refused
 // outside. Row T5 of the reference.
 func (t Tank) dipped(depth quantity.Length) (Amount, error) {
+	if !t.Shape.IsZero() {
+		return t.byShape(depth)
+	}
 	if len(t.Dip) == 0 {
 		return 0, &quantity.Error{
 			Problem: strconv.Quote(t.Name) + " has no dip table",

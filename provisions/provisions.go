@@ -31,6 +31,7 @@ type Tank struct {
 	Sealed     bool           // emergency water in its own cans: never planned on
 	Can        bool           // portable; filled by hand
 	Dip        []DipRow       // sounding table of rising depth and amount; empty: none
+	Shape      Shape          // in place of a table; zero: none
 }
 
 // DipRow is one row of a sounding table.
@@ -122,6 +123,8 @@ type Food struct {
 	Grace     quantity.Period // how long past best-before it still counts
 	Instead   string          // eaten in its place by equal energy, one step only
 	Price     float64         // a pack
+	Protein   *float64        // grams in 100 g of the part that is eaten; nil: not given
+	FruitVeg  bool            // it counts as fruit or vegetables
 }
 
 // Lot is some packs of one food with one date, in one place.

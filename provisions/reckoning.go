@@ -16,6 +16,8 @@ type Boat struct {
 	Rates      Rates
 	Foods      []Food
 	Lots       []Lot // opening stock
+
+	Consumables []Consumable // what else is used up, in file order
 }
 
 // Aboard is what soundings, fills, counts and the hour-meter have told.
@@ -23,6 +25,8 @@ type Aboard struct {
 	Tanks map[string]Held  // by tank; one that is missing stands at its opening level
 	Stock map[string]Stock // by food; one that is missing stands at its opening lots
 	Meter []Meter          // hour-meter readings, oldest first
+
+	Consumables map[string]Counted // by name; one that is missing stands at its opening amount
 
 	// spent is what is used of what tanks hold from the soundings to the departure, where
 	// it is told; nil: by those who live aboard. A what-if begins with the departure.

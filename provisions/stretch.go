@@ -43,6 +43,7 @@ func cutAt(last int, gives func(leg int) bool) []section {
 type part struct {
 	spans []passage.Span
 	uses  []use
+	once  []once // used at the beginning of each span; nil: none
 }
 
 func (c course) part(s section) part {
@@ -50,7 +51,14 @@ func (c course) part(s section) part {
 	if from >= to {
 		return part{}
 	}
-	return part{spans: c.voyage.Spans[from:to], uses: c.uses[from:to]}
+	p := part{spans: c.voyage.Spans[from:to], uses: c.uses[from:to]}
+	if c.once != nil {
+		p.once = c.once[from:to]
+	}
+	if len(c.planned) > 0 {
+		p = p.with(c.occasions(s))
+	}
+	return p
 }
 
 // within is where the section's spans begin and end; it may end before it begins
@@ -78,13 +86,14 @@ func (p part) need(t passage.Thing) (net, gross float64) {
 		net += u.of(t) * p.spans[i].Hours
 		gross += u.grossOf(t) * p.spans[i].Hours
 	}
-	return net, gross
+	atOnce := p.usedOnce(t)
+	return net + atOnce, gross + atOnce
 }
 
 // lasts is the time in days until more than budget of t is used: along the
 // part, beyond its end at its mean daily use. It ends at the last moment at
 // which the budget still holds, so that time in which nothing is used after the
-// last drop of it counts. Where nothing is used at all it never ends, but for a
+// last drop of it counts, and before a one-off use that it does not hold. Where nothing is used at all it never ends, but for a
 // budget already overdrawn.
 func (p part) lasts(t passage.Thing, budget float64) Days {
 	if budget < -crumb {
@@ -94,6 +103,10 @@ func (p part) lasts(t passage.Thing, budget float64) Days {
 
 	hours, used := 0.0, 0.0
 	for i, span := range p.spans {
+		used += p.onceAt(i).of(t)
+		if used > budget*(1+nearly) {
+			return Days{Days: hours / dayHours}
+		}
 		rate := p.uses[i].of(t)
 		spends := rate * span.Hours
 		if used+spends > budget*(1+nearly) {

@@ -94,6 +94,13 @@ type goingBack struct {
 	behind []bothWays // the legs from that place to this leg's beginning
 	done   part       // the way from there, stays and waits on it included
 	begins time.Time  // this leg
+	once   []milestone
+}
+
+// milestone is what is used once when she is so many miles out on the leg.
+type milestone struct {
+	miles float64
+	use   once
 }
 
 // goingBack is a leg of a course and the way behind it to the beginning of the section.
@@ -101,9 +108,11 @@ func (s Situation) goingBack(h household, c course, cut section, leg int) goingB
 	g := goingBack{
 		leg:    leg,
 		this:   s.bothWays(h, c.voyage.Case, leg),
-		done:   c.part(cut).before(leg),
 		begins: c.voyage.Depart,
 	}
+	way := c.part(cut)
+	g.done = way.before(leg)
+	g.once = way.milestones(leg, g.this.out)
 	for i := cut.first; i < leg; i++ {
 		g.behind = append(g.behind, s.bothWays(h, c.voyage.Case, i))
 	}
@@ -119,10 +128,29 @@ func (s Situation) goingBack(h household, c course, cut section, leg int) goingB
 func (p part) before(leg int) part {
 	for i, span := range p.spans {
 		if span.Leg >= leg {
-			return part{spans: p.spans[:i], uses: p.uses[:i]}
+			b := part{spans: p.spans[:i], uses: p.uses[:i]}
+			if p.once != nil {
+				b.once = p.once[:i]
+			}
+			return b
 		}
 	}
 	return p
+}
+
+// milestones are the one-off uses on a leg that is sailed at so many knots.
+func (p part) milestones(leg int, knots float64) (list []milestone) {
+	hours := 0.0
+	for i, span := range p.spans {
+		if span.Leg != leg || span.Kind != passage.AtSea {
+			continue
+		}
+		if o := p.onceAt(i); o != (once{}) {
+			list = append(list, milestone{hours * knots, o})
+		}
+		hours += span.Hours
+	}
+	return list
 }
 
 // bothWays is one leg in a case. A way on which it is not known what she burns is none.
@@ -156,7 +184,8 @@ func (h household) under(made passage.MadeGood, ok bool) (knots float64, u use) 
 // of no return for unequal burn, notes of a retired air force navigator; with u = v and
 // B = u*E it is the published x = E*O*H/(O+H), reached after t = E*H/(O+H).
 //
-// Going home takes no stays, and the same household lives aboard.
+// Going home takes no stays, and the same household lives aboard. A one-off use counts
+// once she has gone on beyond where it is planned; going home she does without.
 func (g goingBack) turn(t passage.Thing, stretch Stretch) Turning {
 	out := Turning{Leg: g.leg, Thing: t, Case: stretch.Hard, To: stretch.From, Guess: g.isGuess()}
 	if !g.canReturn() {
@@ -172,18 +201,59 @@ func (g goingBack) turn(t passage.Thing, stretch Stretch) Turning {
 	}
 	budget = max(0, budget)
 
-	aMile := g.this.uses.of(t)/g.this.out + g.this.usesHome.of(t)/g.this.home
-	if aMile <= 0 || budget > aMile*g.this.distance {
+	miles, beyond := g.farthest(t, budget)
+	if beyond {
 		out.State = TurnBeyond
 		return out
 	}
 
-	miles := budget / aMile
 	out.State = TurnOnLeg
 	out.After = quantity.Distance(miles)
 	out.At = g.at(miles)
 	out.Back = g.homeHours() + miles/g.this.home
 	return out
+}
+
+// aMile is what a mile out and home uses.
+func (g goingBack) aMile(t passage.Thing) float64 {
+	return g.this.uses.of(t)/g.this.out + g.this.usesHome.of(t)/g.this.home
+}
+
+// farthest is how many miles out on the leg she may go with so much for out and back, the
+// one-off uses on the way taken off it; beyond: farther than its end.
+func (g goingBack) farthest(t passage.Thing, budget float64) (miles float64, beyond bool) {
+	passed, stops := g.passed(t, budget)
+	if stops {
+		return passed[len(passed)-1].miles, false
+	}
+	for _, m := range passed {
+		budget -= m.use.of(t)
+	}
+	aMile := g.aMile(t)
+	if aMile <= 0 || budget > aMile*g.this.distance {
+		return 0, true
+	}
+	return budget / aMile, false
+}
+
+// passed are the one-off uses of t that she goes beyond. Where the last of them is more
+// than is left there she turns before it: it stops her.
+func (g goingBack) passed(t passage.Thing, budget float64) (list []milestone, stops bool) {
+	aMile := g.aMile(t)
+	for _, m := range g.once {
+		amount := m.use.of(t)
+		switch {
+		case amount <= 0:
+			continue
+		case budget < aMile*m.miles:
+			return list, false
+		case budget-amount < aMile*m.miles-crumb:
+			return append(list, m), true
+		}
+		list = append(list, m)
+		budget -= amount
+	}
+	return list, false
 }
 
 // at is when she is so many miles out on the leg.

@@ -52,6 +52,8 @@ type household struct {
 	heater       float64 // litres of fuel a day
 	charging     float64 // hours a day without other engine hours
 	chargingBurn float64 // litres of fuel an hour
+
+	planned []planned // one-off uses
 }
 
 func newHousehold(b Boat, plan passage.Plan) household {
@@ -61,6 +63,7 @@ func newHousehold(b Boat, plan passage.Plan) household {
 		crew:         float64(plan.Crew),
 		charging:     b.Engine.Charging.Hours(),
 		chargingBurn: float64(b.Engine.ChargingBurn),
+		planned:      plannedUses(plan),
 	}
 	h.water = b.Rates.Water.daily(h.crew, plan.Climate)
 	h.gas = h.crew*float64(b.Rates.Gas.Person) + float64(b.Rates.Gas.Boat)
@@ -132,10 +135,12 @@ func (h household) without(power float64) use {
 	}
 }
 
-// course is a voyage with what each of its spans uses an hour.
+// course is a voyage with what each of its spans uses an hour, and what is used once.
 type course struct {
-	voyage passage.Voyage
-	uses   []use
+	voyage  passage.Voyage
+	uses    []use
+	planned []planned // one-off uses that may fall on it
+	once    []once    // at the beginning of each span, where it is already known; nil: none
 }
 
 // follow puts the use beside each span. A span whose burn is not known makes
@@ -149,7 +154,7 @@ func (h household) follow(v passage.Voyage) course {
 		}
 		uses[i] = u
 	}
-	return course{voyage: v, uses: uses}
+	return course{voyage: v, uses: uses, planned: h.planned}
 }
 
 // figures are the course's totals, stays and waits included.
@@ -162,6 +167,10 @@ func (c course) figures() CaseFigures {
 		f.Water += Amount(u.water * hours)
 		f.Gas += Amount(u.gas * hours)
 	}
+	all := c.usedOnce()
+	f.Fuel += Amount(all.fuel)
+	f.Water += Amount(all.water)
+	f.Gas += Amount(all.gas)
 	return f
 }
 

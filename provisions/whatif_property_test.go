@@ -67,6 +67,7 @@ func anyContingent(t *rapid.T) Situation {
 		w.boat.Rates.Energy = 200
 		w.boat.Lots = []Lot{packs("biscuits", number("biscuits", 0, 99), 0)}
 	}
+	w.plan.Uses = anyUses(t, w.plan)
 	return Situation{Boat: w.boat, Plan: w.plan, Aboard: w.aboard, Trim: clean, Now: sails}
 }
 

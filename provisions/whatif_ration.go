@@ -94,33 +94,36 @@ func (r *rationing) stretch(s section, index, from int) Stretch {
 }
 
 // cut makes the part of a course in a section one with rations from a day on. A span
-// in which that day begins becomes two.
+// in which that day begins becomes two. One-off uses stay as they are planned.
 func (r *rationing) cut(into *course, c course, s section, from int) {
 	p := c.part(s)
 	begins := after(c.voyage.Depart, float64(from-1)*dayHours)
 	into.voyage.Case, into.voyage.Depart = c.voyage.Case, c.voyage.Depart
 	into.voyage.Spans, into.uses = into.voyage.Spans[:0], into.uses[:0]
+	into.once = into.once[:0]
 	for i, span := range p.spans {
 		before := min(span.Hours, hoursBetween(span.Start, begins))
 		if before > 0 {
 			free := span
 			free.Hours = before
-			into.add(free, p.uses[i])
+			into.add(free, p.uses[i], p.onceAt(i))
 		}
 		if before >= span.Hours {
 			continue
 		}
+		atOnce := p.onceAt(i)
 		if before > 0 {
 			span.Start = begins
 			span.Hours -= before
+			atOnce = once{}
 		}
 		u, _ := r.house.in(span)
-		into.add(span, u)
+		into.add(span, u, atOnce)
 	}
 }
 
-func (c *course) add(s passage.Span, u use) {
-	c.voyage.Spans, c.uses = append(c.voyage.Spans, s), append(c.uses, u)
+func (c *course) add(s passage.Span, u use, atOnce once) {
+	c.voyage.Spans, c.uses, c.once = append(c.voyage.Spans, s), append(c.uses, u), append(c.once, atOnce)
 }
 
 // thirst is a section of water, and which stretch it is.

@@ -74,9 +74,21 @@ func (w *turnSlate) aMile() {
 		"%s an hour / %s + %s an hour / %s", w.small(out, nearest), knots(this.out), w.small(home, nearest), knots(this.home))
 }
 
-func (w *turnSlate) perMile() float64 {
-	this := w.ways.this
-	return this.uses.of(w.thing)/this.out + this.usesHome.of(w.thing)/this.home
+func (w *turnSlate) perMile() float64 { return w.ways.aMile(w.thing) }
+
+// onTheWay are the one-off uses on the leg that she goes beyond, and what is left of the
+// budget without them. Where the last of them is more than is left she turns before it:
+// that one stops her, and is not in them.
+func (w *turnSlate) onTheWay() (used, left Amount, stop *milestone) {
+	passed, stops := w.ways.passed(w.thing, float64(max(0, w.free())))
+	if stops {
+		stop = &passed[len(passed)-1]
+		passed = passed[:len(passed)-1]
+	}
+	for _, m := range passed {
+		used += Amount(m.use.of(w.thing))
+	}
+	return used, max(0, w.free()) - used, stop
 }
 
 func homeWords(guess bool) string {
@@ -88,13 +100,21 @@ func homeWords(guess bool) string {
 
 func (w *turnSlate) turn(leg passage.Leg) {
 	t := w.turning
+	used, left, stop := w.onTheWay()
+	if t.State != TurnPassed && used > 0 {
+		w.putf("one-off uses", w.exact(used), "planned for before there on this leg; %s are left for out and back", w.exact(left))
+	}
 	switch t.State {
 	case TurnPassed:
 		w.putf("last moment", string(t.State), "%s: already at %s going back would touch the reserve", w.exact(w.free()), leg.From)
 	case TurnBeyond:
-		w.putf("last moment", string(t.State), "%s would take her farther than the leg's %s", w.exact(w.free()), miles(leg.Distance))
+		w.putf("last moment", string(t.State), "%s would take her farther than the leg's %s", w.exact(left), miles(leg.Distance))
 	case TurnOnLeg:
-		w.putf("after", t.After.Down(w.units), "%s / %s a mile", w.exact(w.free()), w.small(w.perMile(), nearest))
+		if stop != nil {
+			w.putf("after", t.After.Down(w.units), "%s are planned to be used at once there, more than can then be spared", w.exact(Amount(stop.use.of(w.thing))))
+		} else {
+			w.putf("after", t.After.Down(w.units), "%s / %s a mile", w.exact(left), w.small(w.perMile(), nearest))
+		}
 		w.putf("last moment", t.At.Format(moment), "%s / %s after %s", miles(t.After), knots(w.ways.this.out), leg.From)
 		w.put("the way back", number(t.Back, roundUp)+" h", w.wayBack(leg))
 	}

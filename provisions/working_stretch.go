@@ -17,8 +17,9 @@ type stretchSlate struct {
 	stretch   Stretch
 	cut       section
 	home      household
-	part      part // in the hard case
-	first     bool // it lives on what is aboard
+	course    course // in the hard case
+	part      part   // of it
+	first     bool   // it lives on what is aboard
 	galley    galley
 }
 
@@ -48,7 +49,8 @@ func (s Situation) stretchSlate(r Reckoning, t passage.Thing, i int, units quant
 		stretch: r.Resources[t].Stretches[i], cut: sections(s.Plan, t)[i],
 		home: newHousehold(s.Boat, s.Plan), first: i == 0,
 	}
-	w.part = w.home.follow(r.Cases[w.stretch.Hard].Voyage).part(w.cut)
+	w.course = w.home.follow(r.Cases[w.stretch.Hard].Voyage)
+	w.part = w.course.part(w.cut)
 	return w
 }
 
@@ -203,7 +205,10 @@ func (w *stretchSlate) until(budget Amount, told string) string {
 		return told + " is less than nothing"
 	case walk.never:
 		return "none is used"
-	case walk.hours == 0 || w.part.isSteady(w.thing):
+	case walk.atOnce > 0:
+		return fmt.Sprintf("%s: %s of it go in the first %s; the %s that are then used at once are more than is left",
+			told, w.exact(Amount(walk.used)), daysText(walk.hours/dayHours), w.exact(Amount(walk.atOnce)))
+	case walk.hours == 0 && walk.used == 0 || w.part.isSteady(w.thing):
 		return fmt.Sprintf("%s / %s", told, rate)
 	case walk.beyond:
 		return fmt.Sprintf("%s: %s of it go to %s in %s, the rest at the mean of %s",
@@ -213,8 +218,11 @@ func (w *stretchSlate) until(budget Amount, told string) string {
 		told, w.exact(Amount(walk.used)), daysText(walk.hours/dayHours), rate)
 }
 
-// isSteady says whether as much is used in every hour.
+// isSteady says whether as much is used in every hour, and nothing at once.
 func (p part) isSteady(t passage.Thing) bool {
+	if p.usedOnce(t) > 0 {
+		return false
+	}
 	for _, u := range p.uses {
 		if u.of(t) != p.uses[0].of(t) {
 			return false
@@ -228,6 +236,7 @@ func (p part) isSteady(t passage.Thing) bool {
 type walk struct {
 	hours, used float64
 	rate        float64 // an hour
+	atOnce      float64 // a one-off use that is more than is left ends it; 0: none does
 	beyond      bool    // the part's end
 	never       bool
 	overdrawn   bool
@@ -242,6 +251,12 @@ func (p part) walk(t passage.Thing, budget float64) walk {
 
 	w := walk{}
 	for i, span := range p.spans {
+		atOnce := p.onceAt(i).of(t)
+		if w.used+atOnce > budget*(1+nearly) {
+			w.atOnce = atOnce
+			return w
+		}
+		w.used += atOnce
 		rate := p.uses[i].of(t)
 		spends := rate * span.Hours
 		if w.used+spends > budget*(1+nearly) {
@@ -266,6 +281,8 @@ func (w walk) days(budget float64) Days {
 		return Days{}
 	case w.never:
 		return Days{Never: true}
+	case w.atOnce > 0:
+		return Days{Days: w.hours / dayHours}
 	}
 	return Days{Days: (w.hours + max(0, max(0, budget)-w.used)/w.rate) / dayHours}
 }

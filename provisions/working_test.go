@@ -346,6 +346,7 @@ func anySituation(t *rapid.T) Situation {
 	if rapid.Bool().Draw(t, "home") {
 		last.Home = &passage.Home{Sail: 3, Power: 0.5}
 	}
+	s.Plan.Uses = anyUses(t, s.Plan)
 	return s
 }
 
@@ -474,11 +475,19 @@ func TestWorkingOfWaysBackAndLoadsAddUp(t *testing.T) {
 				ways: s.goingBack(home, home.follow(r.Cases[turning.Case].Voyage), cut, turning.Leg)}
 			switch turning.State {
 			case TurnOnLeg:
-				require.InDelta(t, float64(turning.After), max(0, float64(w.free()))/w.perMile(), 1e-6)
+				_, left, stop := w.onTheWay()
+				if stop != nil {
+					require.InDelta(t, float64(turning.After), stop.miles, 1e-6)
+					require.GreaterOrEqual(t, float64(left), w.perMile()*stop.miles-1e-6)
+					require.Less(t, float64(left)-stop.use.of(turning.Thing), w.perMile()*stop.miles)
+					continue
+				}
+				require.InDelta(t, float64(turning.After), float64(left)/w.perMile(), 1e-6)
 			case TurnPassed:
 				require.Negative(t, float64(w.free()))
 			case TurnBeyond:
-				require.GreaterOrEqual(t, float64(w.free()), w.perMile()*float64(s.Plan.Legs[turning.Leg].Distance)-1e-6)
+				_, left, _ := w.onTheWay()
+				require.GreaterOrEqual(t, float64(left), w.perMile()*float64(s.Plan.Legs[turning.Leg].Distance)-1e-6)
 			}
 		}
 		fuel := r.first(passage.Fuel)

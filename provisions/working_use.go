@@ -33,9 +33,20 @@ func (w *stretchSlate) use() {
 // components are what adds up to the need.
 func (w *stretchSlate) components() []component {
 	if w.thing == passage.Fuel {
-		return w.fuelComponents()
+		return append(w.fuelComponents(), w.oneOffUses()...)
 	}
-	return w.byRate()
+	return append(w.byRate(), w.oneOffUses()...)
+}
+
+// oneOffUses are those that are counted on this stretch.
+func (w *stretchSlate) oneOffUses() []component {
+	var list []component
+	for _, o := range w.course.occasions(w.cut) {
+		if o.use.What == w.thing {
+			list = append(list, component{"one-off use", o.use.Words(), o.use.Amount})
+		}
+	}
+	return list
 }
 
 func (w *stretchSlate) waterUse() {
@@ -197,7 +208,8 @@ func (w *stretchSlate) fuelComponents() []component {
 		anchored, heated float64 // days
 	)
 	h := w.home
-	for _, span := range w.part.spans {
+	from, to := w.cut.within(w.course.voyage.Spans) // whole: not cut where something is used at once
+	for _, span := range w.course.voyage.Spans[from:max(from, to)] {
 		days := span.Hours / dayHours
 		heated += days
 		if span.Kind != passage.AtSea {

@@ -97,6 +97,39 @@ type Plan struct {
 	Limits   Limits
 	Ashore   Ashore
 	Legs     []Leg
+	Uses     []Use // one-off uses beside the daily ones, in file order
+}
+
+// Use is something used once, beside what is used every day: a laundry, a deck washed
+// down. It has a day, or a stop.
+type Use struct {
+	What   Thing         // Water, Fuel or Gas
+	Amount float64       // litres, of gas kilograms; above 0
+	On     quantity.Date // in the departure's offset; zero: At says where
+	At     string        // the first stop between two legs of this name; "": On says when
+	Why    string
+}
+
+// Words say what it is for, and on which day or where.
+func (u Use) Words() string {
+	when := "at " + u.At
+	if !u.On.IsZero() {
+		when = "on " + u.On.In(time.UTC).Format("Mon 2 Jan")
+	}
+	if u.Why == "" {
+		return when
+	}
+	return u.Why + ", " + when
+}
+
+// Stop is the leg that ends at the first stop of this name; stops lie between two legs.
+func (p Plan) Stop(name string) (leg int, ok bool) {
+	for i := range len(p.Legs) - 1 {
+		if p.Legs[i].To == name {
+			return i, true
+		}
+	}
+	return 0, false
 }
 
 // Limits are the skipper's own, written before leaving.
