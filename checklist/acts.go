@@ -105,25 +105,6 @@ func (a Assessment) NewAccept(id, why string) (Accept, error) {
 	return accept, checkText("reason", why)
 }
 
-// NewDefectClosing closes a defect, with what was done or found.
-func (s State) NewDefectClosing(number int, why string) (DefectAct, error) {
-	why = strings.TrimSpace(why)
-	i := slices.IndexFunc(s.Defects, func(d Defect) bool { return d.Seq == number })
-	switch {
-	case i < 0 && len(s.Defects) == 0:
-		return DefectAct{}, refuse(fmt.Sprintf("no defect has the number %d", number), "no defect is open")
-	case i < 0:
-		var open []string
-		for _, d := range s.Defects {
-			open = append(open, fmt.Sprintf("%d (%s)", d.Seq, d.Title()))
-		}
-		return DefectAct{}, refuse(fmt.Sprintf("no open defect has the number %d", number), "open are "+strings.Join(open, ", "))
-	case why == "":
-		return DefectAct{}, refuse("a defect is closed with what was done or found", "say it in a few words")
-	}
-	return DefectAct{What: s.Defects[i].What, Close: number, Why: why}, checkText("reason", why)
-}
-
 // NewCorrect takes an entry as never written. What a page brought forward and a
 // sign-off stay as they are.
 func NewCorrect(entries []Entry, of int, why string) (Correct, error) {

@@ -190,19 +190,24 @@ func (d Definitions) partsTaken(service machinery.Service, in ServiceInput) ([]P
 		}
 		return nil, nil
 	}
+	return d.takeParts(partsOf(service, in.Parts), in.Old, service.Name)
+}
+
+// takeParts takes parts for a job; old is where the old ones are kept, of those that do not say it.
+func (d Definitions) takeParts(parts []PartTaken, old, job string) ([]PartTaken, error) {
 	left := slices.Clone(d.Spares)
 	for i := range left {
 		left[i].Stowed = slices.Clone(left[i].Stowed)
 	}
 	var taken []PartTaken
-	for _, part := range partsOf(service, in.Parts) {
+	for _, part := range parts {
 		if part.Count == 0 {
 			continue
 		}
 		if part.Old == "" {
-			part.Old = in.Old
+			part.Old = old
 		}
-		list, err := takePart(left, part, service)
+		list, err := takePart(left, part, job)
 		if err != nil {
 			return nil, err
 		}
@@ -228,7 +233,7 @@ func partsOf(service machinery.Service, told []PartTaken) []PartTaken {
 }
 
 // takePart takes one part from what is left, from several places where no one is named and one has not enough.
-func takePart(left []machinery.Spare, part PartTaken, service machinery.Service) ([]PartTaken, error) {
+func takePart(left []machinery.Spare, part PartTaken, job string) ([]PartTaken, error) {
 	i := slices.IndexFunc(left, func(s machinery.Spare) bool { return s.Name == part.Spare })
 	if i < 0 {
 		return nil, unknown("spare", part.Spare, spareNames(left))
@@ -245,7 +250,7 @@ func takePart(left []machinery.Spare, part PartTaken, service machinery.Service)
 		}
 	} else if n := spare.Counts(); n < part.Count {
 		return nil, refuse(
-			fmt.Sprintf("%s takes %s, and %s (%s)", service.Name, pieces(part.Count, spare.Name), countWords(n), lies(*spare)),
+			fmt.Sprintf("%s takes %s, and %s (%s)", job, pieces(part.Count, spare.Name), countWords(n), lies(*spare)),
 			"say from where it was taken, or that none was")
 	}
 	picked, err := pickAll(*spare, act)
@@ -754,4 +759,53 @@ func completeTool(s State, tool machinery.Tool, how Stow) (Stow, error) {
 	how.To = orElse(how.To, place)
 	how.State = machinery.ToolState(orElse(string(how.State), string(machinery.Good)))
 	return how, nil
+}
+
+// NewRenewal is dated gear that was renewed, with its new end; d is the files' definitions, before Now. The end is not in the
+// past, and not before the one that is known.
+func (d Definitions) NewRenewal(s State, name string, until quantity.Date, note string, now time.Time) (Stow, error) {
+	name, aboard := strings.TrimSpace(name), d.Now(s)
+	i := slices.IndexFunc(aboard.Dated, func(g machinery.Dated) bool { return g.Name == name })
+	if i < 0 {
+		if len(aboard.Dated) == 0 {
+			return Stow{}, refuse("dated.toml lists no dated gear", "write it there: name, until, place")
+		}
+		return Stow{}, unknown("dated gear", name, datedNames(aboard.Dated))
+	}
+	today := quantity.DateOf(now.In(d.Plan.Depart.Location()))
+	known := aboard.Dated[i].Until
+	switch {
+	case until.IsZero():
+		return Stow{}, refuse(fmt.Sprintf("until when %s is good was not said", name), "read it off the new one, like 2029-05-01")
+	case until.Before(today):
+		return Stow{}, refuse(fmt.Sprintf("%s is past: today is %s", until, today), "write the last day on which the new one counts")
+	case until == known:
+		return Stow{}, refuse(fmt.Sprintf("%s is good until %s already", name, known), "nothing needs writing")
+	case until.Before(known):
+		cure := "its `until` in dated.toml says so: mend it there if it is wrong"
+		if told := s.renewed(name); told > 0 {
+			cure = fmt.Sprintf("entry %d says so: `hoveshort correct %d REASON` if it is wrong", told, told)
+		}
+		return Stow{}, refuse(fmt.Sprintf("%s is good until %s already, later than %s", name, known, until), cure)
+	}
+	act := Stow{Dated: name, Until: until, Note: strings.TrimSpace(note)}
+	return act, checkText("note", act.Note)
+}
+
+// renewed is the entry that renewed the gear last; 0: none did.
+func (s State) renewed(name string) int {
+	for _, act := range slices.Backward(s.Stows) {
+		if act.Dated == name {
+			return act.Seq
+		}
+	}
+	return 0
+}
+
+func datedNames(list []machinery.Dated) []string {
+	names := make([]string, len(list))
+	for i, g := range list {
+		names[i] = g.Name
+	}
+	return names
 }

@@ -216,10 +216,10 @@ func TestCorrections(t *testing.T) {
 }
 
 func TestClosingDefects(t *testing.T) {
-	s := Fold(nil)
+	s := Assess(fitBoat(), Fold(nil), evening)
 	_, err := s.NewDefectClosing(3, "mended")
 	refused(t, err, "no defect has the number 3; no defect is open")
-	s = Fold([]Entry{{Seq: 3, At: evening, Act: DefectAct{What: "weep at the pump", Grade: machinery.Stop}}})
+	s = Assess(fitBoat(), Fold([]Entry{{Seq: 3, At: evening, Act: DefectAct{What: "weep at the pump", Grade: machinery.Stop}}}), evening)
 	_, err = s.NewDefectClosing(4, "mended")
 	refused(t, err, "no open defect has the number 4; open are 3 (weep at the pump)")
 	_, err = s.NewDefectClosing(3, "")

@@ -33,7 +33,7 @@ type Assessment struct {
 	Rounds      []RoundView
 	Stretches   bool // endurance is judged (a shift: told only)
 	SignOff     SignOff
-	Defects     []Defect
+	Defects     []DefectView // not closed, oldest first
 	Walk        Walk
 	Notes       []string // worth knowing, in the way of nothing
 	Stage       Stage
@@ -67,13 +67,13 @@ func Assess(d Definitions, s State, now time.Time) Assessment {
 	d = d.Now(s)
 	a := Assessment{
 		Moved: d.Moved, Boat: d.Boat.Name, Passage: d.Plan.Name, Now: now, Units: d.Boat.Units,
-		Stretches: d.Plan.Kind != passage.Shift, Defects: s.Defects,
+		Stretches: d.Plan.Kind != passage.Shift, Defects: d.defectViews(s, now),
 	}
 	a.Fouling, a.FoulingSeen = s.fouling(d, now)
 	aboard, troubles := s.aboard(d)
-	trim := passage.Trim{Fouling: a.Fouling, RPMCap: s.rpmCap()}
+	trim := passage.Trim{Fouling: a.Fouling, RPMCap: rpmCap(a.Defects)}
 	a.situation = provisions.Situation{Boat: d.Boat.Boat, Plan: d.Plan, Aboard: aboard, Trim: trim, Now: now}
-	if s.Voyage.UnderWay() && d.sailed != nil {
+	if d.underWay {
 		a.situation.Now = d.Plan.Depart // all is reckoned from where she was last
 	}
 	a.Reckoning = a.situation.Reckon()
@@ -164,15 +164,4 @@ func (s State) hoursNow(d Definitions) float64 {
 		hours = max(hours, done.Hours)
 	}
 	return hours
-}
-
-// rpmCap is the lowest limit on the revs that an open defect asks for; 0: none.
-func (s State) rpmCap() int {
-	limit := 0
-	for _, d := range s.Defects {
-		if d.RPM > 0 && (limit == 0 || d.RPM < limit) {
-			limit = d.RPM
-		}
-	}
-	return limit
 }

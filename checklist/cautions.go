@@ -20,8 +20,9 @@ type Caution struct {
 	Accepted *AcceptedState // nil: not yet
 	Running  int            // for how many passages running it was accepted before this one
 
-	since int   // the entry that it stands on: a reason given before it was given for something else
-	bad   badly // how bad it is: a reason given for less is none
+	since int    // the entry that it stands on: a reason given before it was given for something else
+	bad   badly  // how bad it is: a reason given for less is none
+	stage string // of a defect that was repaired: a reason given while it stood otherwise is none
 }
 
 // badly is how bad a caution is, of those that can become worse: the sooner the worse.
@@ -70,6 +71,8 @@ func (c Caution) isMeantBy(a AcceptedState) bool {
 	switch c.Matter {
 	case MatterLoosened:
 		return a.Said == c.Why
+	case MatterDefect:
+		return a.Said == c.stage
 	case MatterWhatIf, MatterDaylight:
 		said, ok := badlySaid(a.Said)
 		early := a.Said == "" && c.Matter == MatterDaylight // of a record in which it was not written yet
@@ -83,6 +86,8 @@ func (c Caution) told() string {
 	switch c.Matter {
 	case MatterLoosened:
 		return c.Why
+	case MatterDefect:
+		return c.stage
 	case MatterWhatIf, MatterDaylight:
 		return c.bad.said()
 	}
@@ -127,9 +132,9 @@ func (g *gate) cautions() {
 	}
 	g.whatIfs()
 	g.lastReading()
-	for _, d := range g.state.Defects {
-		if d.Grade == machinery.Limit {
-			g.caution(Caution{Matter: MatterDefect, Name: fmt.Sprint(d.Seq), Title: d.Title(), Why: g.limitWords(d)})
+	for _, v := range g.assessment.Defects {
+		if v.Asks {
+			g.caution(Caution{Matter: MatterDefect, Name: fmt.Sprint(v.Seq), Title: v.Title(), Why: v.Why, stage: v.stage()})
 		}
 	}
 	for _, s := range g.definitions.Services {
@@ -159,12 +164,4 @@ func (g *gate) lastReading() {
 		Matter: MatterReading, Name: "engine", Title: "the engine as last read", since: r.Seq,
 		Why: fmt.Sprintf("%s, read %s: %s, %s", strings.ToUpper(judged.Level.String()), g.definitions.moment(r.At), worst.Gauge, worst.Words),
 	})
-}
-
-func (g *gate) limitWords(d Defect) string {
-	why := fmt.Sprintf("defect %d of grade limit, open since %s", d.Seq, g.definitions.moment(d.At))
-	if d.RPM > 0 {
-		why += fmt.Sprintf(", not above %d rpm", d.RPM)
-	}
-	return why
 }

@@ -34,13 +34,14 @@ type Definitions struct {
 	Sum      string // SHA-256 (hex) of the files as they were read
 	Moved    bool   // the departure is not the files', but one that was asked for
 
-	sailed *passage.Plan // the whole plan, where Plan is what is left of it, see AsSailed
+	sailed   *passage.Plan // the whole plan, where Plan is what is left of it, see AsSailed
+	underWay bool          // and she is on it
 }
 
 // Whole is the definitions with the whole plan, what was sailed of it included.
 func (d Definitions) Whole() Definitions {
 	if d.sailed != nil {
-		d.Plan, d.sailed = *d.sailed, nil
+		d.Plan, d.sailed, d.underWay = *d.sailed, nil, false
 	}
 	return d
 }
@@ -175,7 +176,11 @@ func (d Definitions) Food(name string) (provisions.Food, bool) {
 // At is the same definitions for another departure. Days stay those of the offset that
 // passage.toml keeps, however the new moment was written: another offset would move every
 // date that is a limit.
+// Under way she has left, and nothing moves that.
 func (d Definitions) At(depart time.Time) Definitions {
+	if d.underWay {
+		return d
+	}
 	d.Plan.Depart, d.Moved = depart.In(d.Plan.Depart.Location()), true
 	return d
 }

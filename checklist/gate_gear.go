@@ -140,23 +140,24 @@ func (g *gate) dated() {
 		if why, ends := g.datedEnds(d); ends && d.Critical {
 			g.block(Blocker{
 				Matter: MatterDated, Name: d.Name, Why: why, Takes: takesShop,
-				Clears: "renew it, then write its new date in dated.toml", Where: "only with a shop or a service station",
+				Clears: fmt.Sprintf("renew it, then: hoveshort stow %q until DATE", d.Name), Where: "only with a shop or a service station",
 			})
 		}
 	}
 }
 
 func (g *gate) defects() {
-	for _, d := range g.state.Defects {
-		if d.Grade == machinery.Limit || d.Grade == machinery.Note { // what is no grade stops her
+	for _, v := range g.assessment.Defects {
+		if !v.Stops {
 			continue
 		}
-		g.block(Blocker{
-			Matter: MatterDefect, Name: fmt.Sprint(d.Seq), Title: d.Title(), Takes: takesRepair,
-			Why:    fmt.Sprintf("defect %d of grade stop, open since %s", d.Seq, g.definitions.moment(d.At)),
-			Clears: fmt.Sprintf("mend it, close defect %d with what was done, and answer its check again", d.Seq),
-			Where:  "where it can be mended",
-		})
+		b := Blocker{
+			Matter: MatterDefect, Name: fmt.Sprint(v.Seq), Title: v.Title(), Takes: takesRepair, Why: v.Why, Clears: v.Clears, Where: "where it can be mended",
+		}
+		if v.State == DefectToProve && len(v.Proofs) > 0 {
+			b.Takes, b.Where = takesProof, "here, at anchor"
+		}
+		g.block(b)
 	}
 }
 

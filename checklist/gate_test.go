@@ -185,7 +185,7 @@ func TestDefectOutlivesItsAnswer(t *testing.T) {
 	assert.ElementsMatch(t, []string{"check seacock", "check exhaust", "defect 10"}, inTheWay(l.assess(d, evening)))
 	l.add(evening, Answer{Check: "seacock", Answer: Right})
 	assert.Equal(t, []string{"defect 10"}, inTheWay(l.assess(d, evening)))
-	closing, err := Fold(l).NewDefectClosing(number, "greased and worked")
+	closing, err := l.assess(d, evening).NewDefectClosing(number, "greased and worked")
 	require.NoError(t, err)
 	l.add(evening, closing)
 	assert.True(t, l.assess(d, evening).Ready)

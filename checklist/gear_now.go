@@ -10,7 +10,7 @@ import (
 )
 
 // Now is the definitions with what the record tells laid over the files: when services were last
-// done, what lies where of the spares, where the tools are and what they are like. The files' own
+// done, what lies where of the spares, where the tools are and what they are like, until when dated gear is good. The files' own
 // are where it began, as opening levels are of tanks; what is no longer in the files is passed over.
 // It is to be laid over the files alone: laid over twice, what was used is used twice.
 func (d Definitions) Now(s State) Definitions {
@@ -18,7 +18,7 @@ func (d Definitions) Now(s State) Definitions {
 	if len(s.Stows) == 0 {
 		return d
 	}
-	d.Spares, d.Tools = slices.Clone(d.Spares), slices.Clone(d.Tools)
+	d.Spares, d.Tools, d.Dated = slices.Clone(d.Spares), slices.Clone(d.Tools), slices.Clone(d.Dated)
 	for i := range d.Spares {
 		d.Spares[i].Stowed = slices.Clone(d.Spares[i].Stowed)
 	}
@@ -84,6 +84,13 @@ func (d Definitions) doneOf(s State, done ServiceState) machinery.Done {
 
 // stow does to the definitions what was done aboard; their slices must be their own.
 func (d Definitions) stow(a Stow) {
+	if a.Dated != "" {
+		i := slices.IndexFunc(d.Dated, func(g machinery.Dated) bool { return g.Name == a.Dated })
+		if i >= 0 && a.Until.After(d.Dated[i].Until) { // the file's, if it was written down there as well, or later
+			d.Dated[i].Until = a.Until
+		}
+		return
+	}
 	if a.Tool != "" {
 		if i := slices.IndexFunc(d.Tools, func(t machinery.Tool) bool { return t.Name == a.Tool }); i >= 0 {
 			stowTool(&d.Tools[i], a)

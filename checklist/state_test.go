@@ -272,6 +272,9 @@ func someStow(t *rapid.T) Stow {
 		Did: rapid.SampledFrom(StowWords).Draw(t, "did"), From: place.Draw(t, "from"), To: place.Draw(t, "to"),
 		Count: rapid.IntRange(-1, 4).Draw(t, "count"), Note: "next door", Beside: rapid.Bool().Draw(t, "beside"),
 	}
+	if rapid.IntRange(0, 5).Draw(t, "renewed") == 0 {
+		return Stow{Dated: rapid.SampledFrom([]string{"flares", "raft"}).Draw(t, "dated"), Until: quantity.Date{Year: 2028, Month: 5, Day: rapid.IntRange(1, 9).Draw(t, "until")}}
+	}
 	if rapid.IntRange(0, 3).Draw(t, "of") == 0 {
 		a.Tool = "puller"
 		a.State = rapid.SampledFrom([]machinery.ToolState{"", machinery.Good, machinery.Seized}).Draw(t, "state")
@@ -338,5 +341,5 @@ func TestDefectLimitsTheRevs(t *testing.T) {
 	free := l.assess(d, evening).Reckoning.Cases[passage.Slow].Voyage.Hours
 	l.add(evening, DefectAct{What: "mount", Grade: machinery.Limit, RPM: 1600}, DefectAct{What: "belt", Grade: machinery.Limit, RPM: 1800})
 	assert.Greater(t, l.assess(d, evening).Reckoning.Cases[passage.Slow].Voyage.Hours, free)
-	assert.Equal(t, 1600, Fold(l).rpmCap())
+	assert.Equal(t, 1600, rpmCap(l.assess(d, evening).Defects))
 }

@@ -43,7 +43,7 @@ func (d Definitions) AsSailed(s State) Definitions {
 	}
 	whole := d.Plan
 	d.sailed = &whole
-	if s.Voyage.UnderWay() {
+	if d.underWay = s.Voyage.UnderWay(); d.underWay {
 		return d.fromFix(s.fix(d))
 	}
 	return d.fromStop(s.stop(d))

@@ -181,6 +181,9 @@ func oldWords(place string) string {
 }
 
 func (d Definitions) stowWords(a Stow) string {
+	if a.Dated != "" {
+		return fmt.Sprintf("%s renewed, good until %s", a.Dated, a.Until) + because(a.Note)
+	}
 	if a.Tool != "" {
 		return toolWordsOf(a) + because(a.Note)
 	}

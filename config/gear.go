@@ -169,7 +169,7 @@ func (r *reader) readFaults(d *checklist.Definitions) {
 
 func (r *reader) readLook(t *table) machinery.Look {
 	look := machinery.Look{
-		At: t.text("at", required), How: t.text("how", required), AtSea: t.flag("at_sea"),
+		At: t.text("at", required), How: t.text("how", required), AtSea: t.flag("at_sea"), HauledOut: t.flag("hauled_out"),
 		Tools: t.texts("tools"), Uses: t.texts("uses"), RulesOut: t.text("rules_out", optional), Means: t.text("means", optional),
 	}
 	look.Takes, _ = optionalValue(t, "takes", "5 min", quantity.ParseDuration)

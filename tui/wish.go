@@ -91,7 +91,7 @@ type wishDefectClosing struct {
 }
 
 func (w wishDefectClosing) act(k known) (checklist.Act, error) {
-	return k.state.NewDefectClosing(w.number, w.why)
+	return k.assessment.NewDefectClosing(w.number, w.why)
 }
 func (w wishDefectClosing) words() string { return fmt.Sprintf("defect %d, closed", w.number) }
 

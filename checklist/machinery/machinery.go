@@ -105,13 +105,14 @@ type Card struct {
 
 // Look is one step of a fault-finding card.
 type Look struct {
-	At, How  string
-	Takes    time.Duration
-	AtSea    bool
-	Tools    []string
-	Uses     []string
-	RulesOut string
-	Means    string
+	At, How   string
+	Takes     time.Duration
+	AtSea     bool
+	HauledOut bool // only out of the water
+	Tools     []string
+	Uses      []string
+	RulesOut  string
+	Means     string
 }
 
 // Grade is how far a defect stops her.

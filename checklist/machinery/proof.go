@@ -42,9 +42,9 @@ const (
 	// revsSlack is a division of a rev counter: a reading so much below the revs asked
 	// for is still at them. Common practice, no source.
 	revsSlack = 50
-	// coldestProof is the least a coolant can be after minutes under load; colder, it was
+	// ColdestProof is the least a coolant can be after minutes under load; colder, it was
 	// mistyped or not measured, and proves nothing. Common practice, no source.
-	coldestProof = quantity.Temperature(30)
+	ColdestProof = quantity.Temperature(30)
 )
 
 // ProofOutcome is how a proof stands, and why.
@@ -65,10 +65,10 @@ type ProofOutcome struct {
 // decides: passed, the defect is closed, and what comes later is a new one.
 func (p Proof) Outcome(readings []Gauges, from, now time.Time, units quantity.System) ProofOutcome {
 	if from.IsZero() {
-		return ProofOutcome{Standing: ProofWaiting, Why: "not left yet; under way it wants " + p.wants(units)}
+		return ProofOutcome{Standing: ProofWaiting, Why: "not left yet; under way it wants " + p.Wants(units)}
 	}
 
-	result := ProofOutcome{Standing: ProofWaiting, Why: "wants " + p.wants(units)}
+	result := ProofOutcome{Standing: ProofWaiting, Why: "wants " + p.Wants(units)}
 	if p.Within > 0 {
 		result.Deadline = from.Add(p.Within)
 	}
@@ -87,7 +87,7 @@ func (p Proof) Outcome(readings []Gauges, from, now time.Time, units quantity.Sy
 	}
 	if result.Standing == ProofWaiting && !result.Deadline.IsZero() && now.After(result.Deadline) {
 		result.Standing = ProofMissed
-		result.Why = fmt.Sprintf("not proved within %s: wanted %s", quantity.Rough(p.Within), p.wants(units))
+		result.Why = fmt.Sprintf("not proved within %s: wanted %s", quantity.Rough(p.Within), p.Wants(units))
 	}
 	return result
 }
@@ -119,8 +119,8 @@ func inTime(readings []Gauges, from, to time.Time) []Gauges {
 	return some
 }
 
-// wants is "15 min at 2300 rpm or more, coolant at or below 84 °C".
-func (p Proof) wants(units quantity.System) string {
+// Wants is "15 min at 2300 rpm or more, coolant at or below 84 °C".
+func (p Proof) Wants(units quantity.System) string {
 	said := fmt.Sprintf("%s at %d rpm or more", quantity.RoughUp(p.For), p.RPM)
 	if p.CoolantMax != nil {
 		said += ", coolant at or below " + p.CoolantMax.In(units)
@@ -168,7 +168,7 @@ func (p Proof) fails(g Gauges, units quantity.System) string {
 // fallsShort is what a reading lacks to pass; "" where it lacks nothing, or was
 // not about the engine at all.
 func (p Proof) fallsShort(g Gauges, from time.Time, units quantity.System) string {
-	wants := "; wants " + p.wants(units)
+	wants := "; wants " + p.Wants(units)
 	switch held := heldSince(g, from); {
 	case g.RPM == nil:
 		return "the last reading does not say the revs" + wants
@@ -180,7 +180,7 @@ func (p Proof) fallsShort(g Gauges, from time.Time, units quantity.System) strin
 		return fmt.Sprintf("the last reading held the revs for %s", quantity.RoughDown(held)) + wants
 	case p.CoolantMax != nil && g.Coolant == nil:
 		return "the last reading does not say the coolant" + wants
-	case p.CoolantMax != nil && !(*g.Coolant >= coldestProof):
+	case p.CoolantMax != nil && !(*g.Coolant >= ColdestProof):
 		return fmt.Sprintf("the last reading has coolant at %s, which no engine under load has", g.Coolant.In(units)) + wants
 	}
 	return ""

@@ -200,7 +200,7 @@ func TestHotterReadingNeverHelpsAProof(t *testing.T) {
 		p.Within = rapid.SampledFrom([]time.Duration{0, 60 * 24 * time.Hour}).Draw(t, "within")
 		before := p.Outcome(readings, from, noonOfReading, quantity.Metric)
 		for i := range readings {
-			readings[i].Coolant = new(max(coldestProof, *readings[i].Coolant) + quantity.Temperature(rapid.Float64Range(55, 100).Draw(t, "hotter")))
+			readings[i].Coolant = new(max(ColdestProof, *readings[i].Coolant) + quantity.Temperature(rapid.Float64Range(55, 100).Draw(t, "hotter")))
 		}
 		after := p.Outcome(readings, from, noonOfReading, quantity.Metric)
 		assert.NotEqual(t, ProofPassed, after.Standing)

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -60,12 +61,13 @@ func (c Card) Names() []string {
 
 // Around is what a walk hangs on besides the card.
 type Around struct {
-	Now    time.Time
-	Opened time.Time     // the defect; zero: what was seen before is not told as old for it
-	Fresh  time.Duration // for how long an outcome tells; 0: for good
-	AtSea  bool
-	Spares []Spare
-	Tools  []Tool
+	Now      time.Time
+	Opened   time.Time     // the defect; zero: what was seen before is not told as old for it
+	Reopened bool          // Opened is that of a repair which did not hold
+	Fresh    time.Duration // for how long an outcome tells; 0: for good
+	AtSea    bool
+	Spares   []Spare
+	Tools    []Tool
 }
 
 // Walk is a fault card with what came of its looks so far.
@@ -118,6 +120,8 @@ func (a Around) old(s Step) string {
 		return ""
 	case s.At.After(a.Now):
 		return "it is dated later than now: the clock is in doubt"
+	case s.At.Before(a.Opened) && a.Reopened:
+		return quantity.Rough(a.Now.Sub(s.At)) + " ago, before the repair that did not hold"
 	case s.At.Before(a.Opened):
 		return quantity.Rough(a.Now.Sub(s.At)) + " ago, before this defect was opened"
 	case a.Fresh > 0 && a.Now.Sub(s.At) > a.Fresh:
@@ -156,8 +160,54 @@ func (w Walk) RuledOut() []string {
 // could not be looked at, or whose tools or parts are not there.
 func (w Walk) ForBase() []Suspect {
 	return slices.DeleteFunc(w.Remaining(), func(s Suspect) bool {
-		return s.AtSea && s.Seen != CouldNotLook && s.hasAll()
+		return s.AtSea && !s.HauledOut && s.Seen != CouldNotLook && s.hasAll()
 	})
+}
+
+// Find is the name of the look that is meant: by its number on the card, from 1, by its name, or by a part of it that
+// no other look has. None is guessed by a near spelling; it is offered.
+func (w Walk) Find(typed string) (string, error) {
+	typed = strings.ToLower(strings.TrimSpace(typed))
+	if n, err := strconv.Atoi(typed); err == nil && n >= 1 && n <= len(w.Suspects) {
+		return w.Suspects[n-1].Name, nil
+	}
+	var has []string
+	near, nearest := "", mostMisspelt+1
+	for _, s := range w.Suspects {
+		name := strings.ToLower(s.Name)
+		if name == typed {
+			return s.Name, nil
+		}
+		if typed != "" && strings.Contains(name, typed) {
+			has = append(has, s.Name)
+		}
+		if d := Distance(typed, name, mostMisspelt); d < nearest {
+			near, nearest = s.Name, d
+		}
+	}
+	switch {
+	case len(has) == 1:
+		return has[0], nil
+	case len(has) > 1:
+		return "", &quantity.Error{Problem: fmt.Sprintf("%q may be %s", cutTyped(typed), strings.Join(has, " or ")), Cure: "write more of it, or its number"}
+	case near != "":
+		return "", &quantity.Error{Problem: fmt.Sprintf("no look of this card is called %q", cutTyped(typed)), Cure: fmt.Sprintf("did you mean %q?", near)}
+	}
+	var list []string
+	for i, s := range w.Suspects {
+		list = append(list, fmt.Sprintf("%d %s", i+1, s.Name))
+	}
+	return "", &quantity.Error{Problem: fmt.Sprintf("no look of this card is called %q", cutTyped(typed)), Cure: "its number or name: " + strings.Join(list, "; ")}
+}
+
+// mostMisspelt is by how many letters a name may be off and still be offered.
+const mostMisspelt = 3
+
+func cutTyped(text string) string {
+	if runes := []rune(text); len(runes) > 60 {
+		return string(runes[:60]) + "…"
+	}
+	return text
 }
 
 func (w Walk) which(is func(Suspect) bool) []Suspect {
@@ -174,7 +224,7 @@ func (w Walk) which(is func(Suspect) bool) []Suspect {
 // here; one whose tools or parts are not there only when no other is left. ok is false
 // where none is.
 func (w Walk) Next() (next Suspect, ok bool) {
-	open := w.which(func(s Suspect) bool { return s.Seen == NotYet && (s.AtSea || !w.AtSea) })
+	open := w.which(func(s Suspect) bool { return s.Seen == NotYet && (s.AtSea || !w.AtSea) && !s.HauledOut })
 	if i := slices.IndexFunc(open, Suspect.hasAll); i >= 0 {
 		return open[i], true
 	}
@@ -242,6 +292,17 @@ func namesOf(suspects []Suspect) []string {
 		names[i] = s.Name
 	}
 	return names
+}
+
+// Where is where the look can be taken: at sea and at anchor, at the next base, or out of the water.
+func (l Look) Where() string {
+	switch {
+	case l.HauledOut:
+		return HauledOutWord
+	case l.AtSea:
+		return "here"
+	}
+	return "next base"
 }
 
 // Words is one line of the look: what, how long, what is in its way, what was said of it before.

@@ -182,11 +182,15 @@ func numberWord(n int) string {
 
 // Errand is one thing to see to at a base.
 type Errand struct {
-	What  string
-	Why   []string
-	Takes time.Duration // 0: not known
-	Lacks []string      // tools and parts that are not there for it
+	What   string
+	Why    []string
+	Takes  time.Duration // 0: not known
+	Lacks  []string      // tools and parts that are not there for it
+	Hauled bool          // only out of the water
 }
+
+// HauledOutWord is where the hull, the screw and what goes through the skin are looked at.
+const HauledOutWord = "hauled out"
 
 // BaseList is what waits for the next base.
 type BaseList struct {
@@ -230,7 +234,7 @@ func (w Walk) errands() []Errand {
 		if s.Seen == CouldNotLook && s.Said.Note != "" {
 			why += ", " + s.Said.Note
 		}
-		list = append(list, Errand{What: s.Name, Why: []string{why}, Takes: s.Takes, Lacks: s.inTheWay()})
+		list = append(list, Errand{What: s.Name, Why: []string{why}, Takes: s.Takes, Lacks: s.inTheWay(), Hauled: s.HauledOut})
 	}
 	return list
 }
@@ -239,6 +243,7 @@ func addErrand(list []Errand, e Errand) []Errand {
 	if i := slices.IndexFunc(list, func(o Errand) bool { return o.What == e.What }); i >= 0 {
 		list[i].Why = append(list[i].Why, e.Why...)
 		list[i].Takes = max(list[i].Takes, e.Takes)
+		list[i].Hauled = list[i].Hauled || e.Hauled
 		for _, lack := range e.Lacks {
 			if !slices.Contains(list[i].Lacks, lack) {
 				list[i].Lacks = append(list[i].Lacks, lack)

@@ -116,7 +116,8 @@ func (a *aboard) stamp() time.Time {
 }
 
 func (a *aboard) at(entries []checklist.Entry, now time.Time) moment {
-	return moment{definitions: a.definitions(), entries: entries, state: checklist.Fold(entries), now: now}
+	state := checklist.Fold(entries)
+	return moment{definitions: a.definitions().AsSailed(state), entries: entries, state: state, now: now}
 }
 
 // written is what an append came to.
@@ -135,8 +136,8 @@ type keepFirst struct{ sum string }
 func (k keepFirst) Error() string { return "the definitions are not kept yet" }
 
 // append is the one way in which an act comes into the record. It decides under the
-// record's lock, on all that is there then. Of a sign-off the definitions are kept first,
-// so that no sign-off stands without them; they must be those that are on the disk.
+// record's lock, on all that is there then. Of a sign-off, and of leaving, the definitions are
+// kept first, so that neither stands without them; they must be those that are on the disk.
 func (a *aboard) append(decide decision) (written, error) {
 	if _, err := a.store.Load(); err != nil {
 		return written{}, coded(exitUnreadable, "", err)
@@ -164,8 +165,8 @@ func (a *aboard) appendOnce(decide decision, kept string) (written, error) {
 	loaded, err := a.store.AppendNow(a.stamp, a.by, func(at time.Time, entries []checklist.Entry) (checklist.Act, error) {
 		w.before = a.at(entries, at)
 		act, err := decide(w.before)
-		if sign, signs := act.(checklist.Sign); err == nil && signs && sign.Definitions != kept {
-			err = keepFirst{sign.Definitions}
+		if sum := definitionsOf(act); err == nil && sum != "" && sum != kept {
+			err = keepFirst{sum}
 		}
 		refusal = err
 		return act, err
@@ -178,9 +179,21 @@ func (a *aboard) appendOnce(decide decision, kept string) (written, error) {
 	}
 	w.moment = w.before
 	w.entries, w.state = loaded.Entries, checklist.Fold(loaded.Entries)
+	w.definitions = a.definitions().AsSailed(w.state)
 	w.notices = loaded.Notices
 	w.entry = loaded.Entries[len(loaded.Entries)-1]
 	return w, nil
+}
+
+// definitionsOf is the sum of the definitions that an act stands on: a sign-off, and leaving.
+func definitionsOf(act checklist.Act) string {
+	switch a := act.(type) {
+	case checklist.Sign:
+		return a.Definitions
+	case checklist.Depart:
+		return a.Definitions
+	}
+	return ""
 }
 
 // keepDefinitions keeps the files as they are on the disk now, which must be what the

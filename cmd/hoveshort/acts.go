@@ -69,7 +69,7 @@ func (c *call) wrote(w written, asJSON bool) error {
 	// A line each, however long: scripts look for them.
 	_, _ = fmt.Fprintf(&c.text, "entry %d: %s\n", w.entry.Seq, text)
 	if _, reads := w.entry.Act.(checklist.Reading); reads {
-		c.text.WriteString(judgedText(w))
+		c.text.WriteString(judgedText(w) + offerText(w))
 	}
 	for _, change := range changes(w.entry.Act, before, after) {
 		c.text.WriteString(change + "\n")
@@ -91,11 +91,7 @@ func changes(act checklist.Act, before, after checklist.Assessment) []string {
 	if event, is := act.(checklist.Event); is {
 		told = append(told, askedAgain(event, before, after))
 	}
-	for _, d := range after.Defects {
-		if !slices.ContainsFunc(before.Defects, func(b checklist.Defect) bool { return b.Seq == d.Seq }) {
-			told = append(told, fmt.Sprintf("defect %d of grade %s is open: %s", d.Seq, d.Grade, d.Title()))
-		}
-	}
+	told = append(told, defectChanges(before, after)...)
 	for _, caution := range after.Cautions {
 		if !slices.ContainsFunc(before.Cautions, func(b checklist.Caution) bool { return b.ID() == caution.ID() }) {
 			told = append(told, fmt.Sprintf("a caution wants a reason: %s", caution.ID()))

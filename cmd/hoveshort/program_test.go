@@ -59,7 +59,7 @@ func TestEveryReportIsJSONToo(t *testing.T) {
 	w.mustDo(t, "--at", evening, "sound", "port water", "62 %")
 	for _, args := range [][]string{
 		{"ready"}, {"passage"}, {"passage", "--try", "crew=3"}, {"load"}, {"check"}, {"check", "engine-oil"}, {"defect"}, {"review"}, {"review", "--entries"}, {"verify"}, {"lint"}, {},
-		{"service"}, {"wanted"}, {"stow"}, {"stow", "raw-water", "impeller"}, {"stow", "oil", "pump"}, {"find", "impeler"}, {"find", "box 3"},
+		{"service"}, {"wanted"}, {"stow"}, {"stow", "raw-water", "impeller"}, {"stow", "oil", "pump"}, {"find", "impeler"}, {"find", "box 3"}, {"sheet"},
 	} {
 		r := w.call(append(args, "--at", evening, "--json")...)
 		assert.True(t, json.Valid([]byte(r.stdout)), "%q: %s", args, r.stdout)
@@ -83,6 +83,7 @@ func TestReportsStayWithinEightyColumns(t *testing.T) {
 		w.call("--at", evening, "passage", "--explain", "leg 2"), w.call("--at", evening, "passage", "--explain", "windows"),
 		w.call("--at", evening, "service"), w.call("--at", evening, "wanted"), w.call("--at", evening, "stow"),
 		w.call("--at", evening, "stow", "raw-water impeller"), w.call("--at", evening, "find", "impeler"), w.call("--at", evening, "find", "box 3"),
+		w.call("--at", evening, "sheet"), signed.call("--at", evening, "sheet"),
 	} {
 		reports++
 		require.NotEmpty(t, r.stdout)
@@ -90,7 +91,7 @@ func TestReportsStayWithinEightyColumns(t *testing.T) {
 			assert.LessOrEqual(t, ansi.StringWidth(strings.TrimSuffix(line, "\n")), width, line)
 		}
 	}
-	assert.Equal(t, 26, reports)
+	assert.Equal(t, 28, reports)
 }
 
 // commands are all of them, the program itself first.
@@ -115,7 +116,7 @@ func TestEveryCommandHasItsExampleAndItsExitCodes(t *testing.T) {
 			assert.Contains(t, []int{exitDone, exitRefused}, example1(t, line, signedBoat), "%s", line)
 		}
 	}
-	assert.Equal(t, 24, named)
+	assert.Equal(t, 29, named)
 }
 
 // example1 runs an example on a demo boat that has a defect 12 and is not signed yet.

@@ -45,8 +45,8 @@ func newRootCommand(c *call) *cobra.Command {
 		newInitCommand(c), newLintCommand(c), newReadyCommand(c), newPassageCommand(c), newLoadCommand(c),
 		newSoundCommand(c), newFillCommand(c), newCountCommand(c), newCheckCommand(c), newEventCommand(c), newReadingCommand(c),
 		newServiceCommand(c), newStowCommand(c), newFindCommand(c), newWantedCommand(c),
-		newDefectCommand(c), newAcceptCommand(c), newSignCommand(c), newCorrectCommand(c), newClockCommand(c),
-		newReviewCommand(c), newVerifyCommand(c),
+		newDefectCommand(c), newStepCommand(c), newBaseCommand(c), newAcceptCommand(c), newSignCommand(c), newCorrectCommand(c), newClockCommand(c),
+		newReviewCommand(c), newSheetCommand(c), newVerifyCommand(c),
 	)
 	return root
 }

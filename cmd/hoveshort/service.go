@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -124,40 +125,25 @@ func meterTyped(text string) (float64, error) {
 	return hours, nil
 }
 
-// minutesTyped is how long it took: "45 min", "2 h", or "1 h 10" as reports have it; 0: it was not timed.
+// minutesTyped is how long it took; 0: it was not timed. A flag that cannot be read is wrong usage.
 func minutesTyped(text string) (float64, error) {
-	if text == "" {
-		return 0, nil
-	}
-	if d, err := quantity.ParseDuration(text); err == nil {
-		return d.Minutes(), nil
-	}
-	hours, minutes, _ := strings.Cut(text, "h")
-	whole, err := quantity.ParseDuration(hours + "h")
-	rest, restErr := quantity.ParseDuration(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(minutes), "min")) + " min")
-	if err != nil || restErr != nil {
-		return 0, usage(`write it like "45 min", "2 h" or "1 h 10"`, "--took: %q is no time taken", text)
-	}
-	return (whole + rest).Minutes(), nil
+	minutes, err := checklist.ParseTaken(text)
+	return minutes, flagRefused("--took", err)
 }
 
 // partTyped reads a part as SPARE, SPARE=N, SPARE@PLACE or SPARE@PLACE=N.
 func partTyped(text string) (checklist.PartTaken, error) {
-	part := checklist.PartTaken{Count: 1}
-	rest := text
-	if i := strings.LastIndex(text, "="); i >= 0 {
-		n, err := strconv.Atoi(strings.TrimSpace(text[i+1:]))
-		if err != nil || n < 0 {
-			return part, usage(`for example: --part "raw-water impeller@box 3=1"`, "--part: %q is no number of pieces", text[i+1:])
-		}
-		part.Count, rest = n, text[:i]
+	part, err := checklist.ParsePart(text)
+	return part, flagRefused("--part", err)
+}
+
+// flagRefused is wrong usage where the text of a flag was refused.
+func flagRefused(flag string, err error) error {
+	var refusal *quantity.Error
+	if !errors.As(err, &refusal) {
+		return err
 	}
-	spare, place, hasPlace := strings.Cut(rest, "@")
-	part.Spare, part.Place = strings.TrimSpace(spare), strings.TrimSpace(place)
-	if part.Spare == "" || hasPlace && part.Place == "" {
-		return part, usage(`for example: --part "raw-water impeller@box 3=1"`, "--part: %q names no spare, or no place", text)
-	}
-	return part, nil
+	return usage(refusal.Cure, "%s: %s", flag, refusal.Problem)
 }
 
 // doneText tells of a service that was just written when it falls due next, and how what it took stands.

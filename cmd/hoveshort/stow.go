@@ -12,6 +12,7 @@ import (
 	"boat/hoveshort/checklist"
 	"boat/hoveshort/checklist/machinery"
 	"boat/hoveshort/provisions/passage"
+	"boat/hoveshort/provisions/quantity"
 )
 
 type stowOptions struct {
@@ -23,17 +24,18 @@ type stowOptions struct {
 func newStowCommand(c *call) *cobra.Command {
 	var opts stowOptions
 	cmd := &cobra.Command{
-		Use:   "stow [NAME [bought|used|moved|lent|back|found [N]]]",
+		Use:   "stow [NAME [bought|used|moved|lent|back|found [N]|until DATE]]",
 		Short: "Write down where spares and tools are and what they are like; without words: what lies where",
 		Long: "Write down what was done with a spare or a tool. Without words: what lies where, place by\nplace; a name alone tells how it stands.\n\n" +
 			"  bought N --to PLACE    new, unless said; a critical one counts once its fit is known\n  used N                 taken from where it counts, or --from PLACE\n" +
 			"  moved N --to PLACE     from where it lies, or --from PLACE\n  lent N --note WHOM     gone; back N brings it back\n" +
 			"  found N --to PLACE     a look into a place: so many are there, and no other; 0 is none\n\n" +
+			"  until DATE             dated gear that was renewed: the last day on which the new one counts\n\n" +
 			"N left out is 1. Of a place its last parts are enough: \"box 3\". A kit counts only whole:\n--has PART for each that is there, or --has all." + actExits(),
 		Example: "  hoveshort stow\n  hoveshort stow raw-water impeller\n" +
 			"  hoveshort stow raw-water impeller bought 2 --to \"box 3\" --fit measured --has all\n" +
 			"  hoveshort stow engine belt moved 1 --from \"box 3\" --to \"engine space / hook\"\n  hoveshort stow oil filter lent 1 --note \"to the blue ketch astern\"\n" +
-			"  hoveshort stow bolt croppers found --state good",
+			"  hoveshort stow bolt croppers found --state good\n  hoveshort stow parachute flares until 2029-05-01",
 		Args: atLeast(0),
 		RunE: do(func(args []string) error { return runStow(c, opts, args) }),
 	}
@@ -59,6 +61,9 @@ func runStow(c *call, opts stowOptions, words []string) error {
 	if err != nil {
 		return err
 	}
+	if i := slices.Index(words, untilWord); i > 0 {
+		return runRenewed(c, a, opts, strings.Join(words[:i], " "), words[i+1:])
+	}
 	name, rest, err := gearTyped(a.definitions(), words)
 	if err != nil {
 		return err
@@ -80,6 +85,26 @@ func runStow(c *call, opts stowOptions, words []string) error {
 	}
 	c.text.WriteString(gearText(w.moment, name))
 	return nil
+}
+
+// untilWord stands before the new end of dated gear.
+const untilWord = "until"
+
+// runRenewed writes dated gear down as renewed.
+func runRenewed(c *call, a *aboard, opts stowOptions, name string, rest []string) error {
+	noted := opts
+	noted.how.Note = ""
+	if noted.isAct() {
+		return usage("for example: hoveshort stow parachute flares until 2029-05-01", "of dated gear only its new end is told, and a --note")
+	}
+	until, err := quantity.ParseDate(strings.Join(rest, " "))
+	if err != nil {
+		return coded(exitUsage, "for example: hoveshort stow parachute flares until 2029-05-01", err)
+	}
+	err = c.actOn(a, opts.actOptions, func(m moment) (checklist.Act, error) {
+		return m.definitions.NewRenewal(m.state, name, until, opts.how.Note, m.now)
+	})
+	return helped("stow", err)
 }
 
 // isAct says that a flag was given which only an act has.
