@@ -54,6 +54,14 @@ func readPages(read func() ([]checklist.Entry, error)) tea.Cmd {
 	})
 }
 
+// readReviewOf reads a passage and holds it against what came of it.
+func readReviewOf(read func(int) (checklist.PassageReview, []checklist.Proposal, error), number int) tea.Cmd {
+	return guarded("reading the passage", func() tea.Msg {
+		review, proposals, err := read(number)
+		return reviewReadMsg{number, review, proposals, err}
+	})
+}
+
 // writeEntry writes one wish, unless somebody else took it in hand.
 func writeEntry(w *writer, p pending, d checklist.Definitions, now time.Time) tea.Cmd {
 	return func() tea.Msg {

@@ -184,6 +184,7 @@ func (b *bench) restart() *bench {
 		Append:  b.append,
 		Reload:  func() (checklist.Definitions, []checklist.Entry, error) { return b.d, b.entries, nil },
 		History: func() ([]checklist.Entry, error) { return b.entries, nil },
+		Review:  b.review,
 	})
 	b.m.timer = func(w wait) tea.Cmd {
 		b.waits = append(b.waits, w)

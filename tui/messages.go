@@ -41,6 +41,14 @@ type (
 		err     error
 	}
 
+	// reviewReadMsg: a passage was held against what came of it.
+	reviewReadMsg struct {
+		number    int
+		review    checklist.PassageReview
+		proposals []checklist.Proposal
+		err       error
+	}
+
 	// keySettledMsg: a held key's time is over, if nothing came since.
 	keySettledMsg struct {
 		answers, repeats int

@@ -101,6 +101,8 @@ func (m Model) take(msg tea.Msg) (Model, tea.Cmd) {
 		return m.filesRead(msg), nil
 	case historyReadMsg:
 		return m.historyRead(msg), nil
+	case reviewReadMsg:
+		return m.reviewRead(msg), nil
 	case keySettledMsg:
 		m.held = m.held.settled(msg)
 	case commandPanickedMsg:
@@ -122,7 +124,7 @@ func (m Model) resized(to size) (Model, tea.Cmd) {
 // refold makes the facts anew.
 func (m Model) refold(d checklist.Definitions, entries []checklist.Entry) Model {
 	m.files = d
-	d = m.departing(d)
+	d = m.departing(d.AsSailed(checklist.Fold(entries)))
 	k := learn(d, entries, m.facts.now)
 	m.facts.definitions, m.facts.entries, m.facts.state, m.facts.assessment = d, entries, k.state, k.assessment
 	return m.looksAhead().looksAtEngine().looksAtGear().tellScreens()
@@ -203,6 +205,7 @@ func (m Model) retried(d checklist.Definitions) Model {
 func (m Model) looked() Model { return m.refold(m.files, m.facts.entries) }
 
 func (m Model) tellScreens() Model {
+	m.facts.voyages = m.facts.voyages.of(m.facts, m.current == recordScreen)
 	m.facts.waiting = len(m.queue)
 	m.screens = maps.Clone(m.screens)
 	for name, s := range m.screens {
@@ -358,6 +361,8 @@ func (m Model) do(a action) (Model, tea.Cmd) {
 		return m.startReading()
 	case readHistory:
 		return m, readPages(m.settings.History)
+	case readReview:
+		return m.reads(a.number)
 	}
 	return m, nil
 }

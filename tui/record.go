@@ -12,6 +12,7 @@ import (
 type record struct {
 	cursor  int
 	reading int // entry number of the sign-off that is read; 0: none
+	side    int // entry number of the passage that is held against what came of it; 0: none
 	scroll  int
 
 	asked   question
@@ -34,13 +35,15 @@ const lastEntries = 200
 type recordItem struct {
 	entry checklist.Entry
 	sign  *checklist.Sign // nil: listed among the entries
+
+	passage *checklist.Sailed // a passage that she left on; nil: one of the two others
 }
 
 func (r record) items(f facts) []recordItem {
-	var items []recordItem
+	items := passageItems(f)
 	for _, e := range slices.Backward(f.pages()) {
 		if sign, is := e.Act.(checklist.Sign); is {
-			items = append(items, recordItem{e, &sign})
+			items = append(items, recordItem{entry: e, sign: &sign})
 		}
 	}
 	entries := f.pages()
@@ -68,6 +71,8 @@ func (r record) update(f facts, p press) (screen, []action) {
 		return r.readRefusal(f, p)
 	case r.reading != 0:
 		return r.read(f, p), nil
+	case r.side != 0:
+		return r.readSide(f, p), nil
 	}
 	items := r.items(f)
 	if cursor, did := moved(p, r.cursor, len(items), f.page.h); did {
@@ -89,6 +94,8 @@ func (r record) update(f facts, p press) (screen, []action) {
 	item := items[within(r.cursor, len(items))]
 	_, isSign := item.entry.Act.(checklist.Sign)
 	switch {
+	case p.is(keys.Enter) && item.passage != nil:
+		return r.openSide(item)
 	case p.is(keys.Enter) && isSign:
 		r.reading, r.scroll = item.entry.Seq, 0
 	case p.is(keys.Strike) && whyNotStruck(f, item) == "":
@@ -242,6 +249,8 @@ func (r record) view(f facts, s size) string {
 		lines := r.signLines(f, s.w)
 		from := max(0, min(r.scroll, len(lines)-s.h))
 		return strings.Join(lines[from:min(len(lines), from+s.h)], "\n")
+	case r.side != 0:
+		return strings.Join(f.look.part(r.sideLines(f, s.w), r.scroll, s.h), "\n")
 	}
 	l := f.look
 	head := r.standingLines(f, s.w)
@@ -287,13 +296,17 @@ func (r record) list(f facts, w int) (lines []string, focus, end int) {
 	if !slices.ContainsFunc(items, func(i recordItem) bool { return i.sign != nil }) {
 		lines = append(lines, l.title.Render(l.clip("Past sign-offs: none", w)))
 	}
-	signs, entries, gone := false, false, checklist.Struck(f.pages())
+	passages, signs, entries, gone := false, false, false, checklist.Struck(f.pages())
 	for i, item := range items {
 		switch {
+		case item.passage != nil && !passages:
+			passages = true
+			lines = append(lines, l.title.Render(l.clip("Past passages; enter: signed against actual", w)))
+		case item.passage != nil:
 		case item.sign != nil && !signs:
 			signs = true
 			lines = append(lines, l.title.Render(l.clip("Past sign-offs; enter reads one", w)))
-		case item.sign == nil && !entries:
+		case item.sign == nil && !entries: // the last of the three
 			entries = true
 			lines = append(lines, l.title.Render(l.clip("Last entries of the record", w)))
 		}
@@ -314,6 +327,9 @@ func (r record) item(f facts, item recordItem, gone, selected bool, w int) []str
 	text := fmt.Sprintf("%d. %s: %s", item.entry.Seq, item.entry.At.Format(momentLayout), entryWords(f, item.entry))
 	if gone {
 		text += " (counts as never written)"
+	}
+	if item.passage != nil {
+		text = passageLine(*item.passage)
 	}
 	if item.sign != nil {
 		text = fmt.Sprintf("%s: %s by %s, digits %s", item.entry.At.Format("2 Jan 2006 15:04"), item.sign.Passage, item.sign.Name,
@@ -420,7 +436,7 @@ func (r record) bindings(f facts) []bound {
 			quietly(keys.Up, keys.Down, keys.PageUp, keys.PageDown)...)
 	case r.refused != nil:
 		return append([]bound{can(as(keys.Enter, "to 1 Ready"), "")}, quietly(keys.Back, keys.Up, keys.Down, keys.PageUp, keys.PageDown)...)
-	case r.reading != 0:
+	case r.reading != 0, r.side != 0:
 		return append([]bound{can(as(keys.Down, "read on"), ""), can(as(keys.PageDown, "a page on"), "")},
 			quietly(keys.Back, keys.Up, keys.PageUp, keys.First, keys.Last)...)
 	}
@@ -428,7 +444,7 @@ func (r record) bindings(f facts) []bound {
 	read, strike := "no sign-off is selected", "nothing is selected"
 	if len(items) > 0 {
 		item := items[within(r.cursor, len(items))]
-		if _, is := item.entry.Act.(checklist.Sign); is {
+		if _, is := item.entry.Act.(checklist.Sign); is || item.passage != nil {
 			read = ""
 		}
 		strike = whyNotStruck(f, item)
@@ -445,7 +461,9 @@ func (r record) refreshed(f facts) screen {
 func (r record) aim(facts, target) screen { return r }
 func (r record) isTyping() bool           { return r.asked.isOpen() }
 func (r record) unsaved() bool            { return r.asked.unsaved() || r.name != "" }
-func (r record) isInside() bool           { return r.reading != 0 || r.name != "" || r.refused != nil }
+func (r record) isInside() bool {
+	return r.reading != 0 || r.side != 0 || r.name != "" || r.refused != nil
+}
 
 // entryWords is an entry of the record in one line, and who made it.
 func entryWords(f facts, e checklist.Entry) string {

@@ -23,6 +23,7 @@ type facts struct {
 	engine      engineFacts       // only while screen 5 is shown
 	gear        gearFacts         // only while screen 6 is shown
 	history     []checklist.Entry // every page; nil: not read
+	voyages     voyages           // only while screen 7 is shown
 	waiting     int               // acts asked for that are not on the disk
 	filesWrong  string            // why the boat's files could not be read again
 	by          string            // who is at the screen; "" not told
@@ -96,6 +97,7 @@ type (
 	dropTrial   struct{}
 	readFiles   struct{}
 	readHistory struct{}
+	readReview  struct{ number int } // of the passage, as checklist.Sailed has it
 )
 
 // screenName names a screen by the key that opens it.

@@ -31,6 +31,9 @@ type Settings struct {
 	// History is every page of the record, for past sign-offs.
 	History func() ([]checklist.Entry, error)
 
+	// Review holds a passage, by the number of its sign-off or departure, against what came of it.
+	Review func(number int) (checklist.PassageReview, []checklist.Proposal, error)
+
 	By     string // who is at the screen, where more than one is aboard; "" not told
 	Theme  Theme
 	Glyphs Glyphs

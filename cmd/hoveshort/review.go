@@ -3,9 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
-	"reflect"
-	"slices"
-	"strconv"
+	"os"
 	"strings"
 	"time"
 
@@ -18,38 +16,91 @@ import (
 )
 
 type reviewOptions struct {
-	entries, json bool
-	last          int
+	entries, json, rethink bool
+	last, year             int
+	find, export           string
 }
 
 func newReviewCommand(c *call) *cobra.Command {
 	var opts reviewOptions
 	cmd := &cobra.Command{
-		Use:   "review [N|last]",
-		Short: "The sign-offs; with N or `last`: one read back in full, and computed again",
-		Long: "The sign-offs: entry, date, name, passage and its first eight digits. With the number of\none, or `last`, all that was signed is read back, and it is computed again from\n" +
-			"the definitions that were kept. --entries lists the last entries of the record." +
-			exits(map[int]string{exitRefused: "no such sign-off, or computing it again gives other figures"}, exitDone, exitRefused, exitUnreadable, exitUsage),
-		Example: "  hoveshort review\n  hoveshort review last\n  hoveshort review --entries --last 20",
-		Args:    atMost(1),
-		RunE:    do(func(args []string) error { return runReview(c, opts, args) }),
+		Use:   "review [N|last] [M]",
+		Short: "Past passages: as they were signed, and as they went",
+		Long: "The passages and sign-offs: entry, date, name, passage and first eight digits. With the\nnumber of a sign-off or a departure, or `last`: what was signed is read back and computed\n" +
+			"again from the definitions that were kept, and where she has left it is held against what\ncame of it. With two numbers: two passages side by side. --find and --year look for\n" +
+			"passages by place, date (2026-06) or any word of their entries. --rethink lists what the\nrounds have become a habit of. --export writes all entries: jsonl as they stand, csv with\n" +
+			"each entry in words; in csv a text that a spreadsheet would take for a formula gets an\napostrophe before it. A file that is there is never written over." +
+			exits(map[int]string{exitRefused: "no such passage, or computing it again gives other figures"}, exitDone, exitRefused, exitUnreadable, exitNotWritten, exitUsage),
+		Example: "  hoveshort review\n  hoveshort review last\n  hoveshort review --find Opua --year 2026\n  hoveshort review --rethink\n  hoveshort review --export csv log.csv\n  hoveshort review --entries --last 20",
+		RunE: do(func(args []string) error {
+			if opts.find != "" { // words need no quotes
+				opts.find, args = strings.Join(append([]string{opts.find}, args...), " "), nil
+			}
+			return runReview(c, opts, args)
+		}),
 	}
-	cmd.Flags().BoolVar(&opts.entries, "entries", false, "list the last entries")
-	cmd.Flags().IntVar(&opts.last, "last", 40, "how many `entries` to list")
-	cmd.Flags().BoolVar(&opts.json, "json", false, "print it as JSON")
+	f := cmd.Flags()
+	f.BoolVar(&opts.entries, "entries", false, "list the last entries")
+	f.IntVar(&opts.last, "last", 40, "how many `entries` to list")
+	f.StringVar(&opts.find, "find", "", "list the passages with these `words` in their entries")
+	f.IntVar(&opts.year, "year", 0, "list the passages of a `year`")
+	f.BoolVar(&opts.rethink, "rethink", false, "what the rounds have become a habit of")
+	f.StringVar(&opts.export, "export", "", "write all entries as jsonl or csv (`format`), to the file that is named, or - for here")
+	f.BoolVar(&opts.json, "json", false, "print it as JSON")
 	return cmd
+}
+
+// mixed says that options do not go together.
+func (o reviewOptions) mixed(args []string) error {
+	lists := o.find != "" || o.year != 0
+	kinds := 0
+	for _, is := range []bool{o.entries, lists, o.rethink, o.export != ""} {
+		if is {
+			kinds++
+		}
+	}
+	switch {
+	case len(args) > 2:
+		return usage("hoveshort review 12 45", "two passages are put side by side, no more")
+	case o.entries && len(args) > 0 || o.last < 1:
+		return usage("hoveshort review --entries --last 20", "--entries lists the last entries, and takes their number as --last")
+	case kinds > 1:
+		return usage("see `hoveshort review --help`", "--entries, --find with --year, --rethink and --export are each asked for alone")
+	case (lists || o.rethink) && len(args) > 0:
+		return usage("hoveshort review --year 2026", "--year and --rethink take no number of an entry")
+	case o.year < 0:
+		return usage("hoveshort review --year 2026", "%d is no year", o.year)
+	case o.export != "" && (len(args) > 1 || o.json):
+		return usage("hoveshort review --export csv log.csv", "--export takes one file, and no --json")
+	}
+	return nil
 }
 
 // runReview reads the record alone: the boat's files of today may have mistakes.
 func runReview(c *call, opts reviewOptions, args []string) error {
-	if opts.entries && len(args) > 0 || opts.last < 1 {
-		return usage("hoveshort review --entries --last 20", "--entries lists the last entries, and takes their number as --last")
+	if err := opts.mixed(args); err != nil {
+		return err
 	}
 	p, err := c.place()
 	if err != nil {
 		return err
 	}
 	store := record.Open(p.dir)
+	switch {
+	case opts.export != "":
+		return c.export(store, p, opts.export, args)
+	case opts.entries || opts.rethink:
+		return c.reviewAll(store, p, opts)
+	case len(args) == 0:
+		return c.listPassages(store, p, opts)
+	case len(args) == 2:
+		return c.compare(store, p, args, opts.json)
+	}
+	return c.readBack(store, p, args[0], opts.json)
+}
+
+// reviewAll is what every entry is read for.
+func (c *call) reviewAll(store *record.Store, p place, opts reviewOptions) error {
 	loaded, err := store.LoadAll()
 	if err != nil {
 		return coded(exitUnreadable, "", err)
@@ -57,15 +108,21 @@ func runReview(c *call, opts reviewOptions, args []string) error {
 	c.tell(loaded.Notices)
 	entries := loaded.Entries
 	if p.until != nil {
-		entries = slices.DeleteFunc(entries, func(e checklist.Entry) bool { return e.At.After(*p.until) })
+		entries = notAfter(entries, *p.until)
 	}
-	switch {
-	case opts.entries:
-		return c.listEntries(entries, opts)
-	case len(args) == 0:
-		return c.listSigned(entries, opts.json)
+	if opts.rethink {
+		return c.rethink(entries, c.today(p), opts.json)
 	}
-	return c.readBack(store, entries, args[0], opts.json)
+	return c.listEntries(entries, opts)
+}
+
+// today are the boat's files as they are; where they have mistakes, none: the record is told all the same.
+func (c *call) today(p place) checklist.Definitions {
+	folder, err := config.Load(os.DirFS(p.dir))
+	if err != nil {
+		return checklist.Definitions{}
+	}
+	return folder.Definitions
 }
 
 func (c *call) listEntries(entries []checklist.Entry, opts reviewOptions) error {
@@ -113,90 +170,39 @@ func signedOf(e checklist.Entry, s checklist.Sign) signedJSON {
 	return signedJSON{e.Seq, e.At, s.Name, s.Passage, s.Depart, fmt.Sprintf("%.8s", e.Sum)}
 }
 
-func (c *call) listSigned(entries []checklist.Entry, asJSON bool) error {
-	list := []signedJSON{}
-	for _, e := range entries {
-		if s, is := e.Act.(checklist.Sign); is {
-			list = append(list, signedOf(e, s))
-		}
+// readBack reads a sign-off back in full, computes it again, and holds it against what came of it.
+func (c *call) readBack(store *record.Store, p place, which string, asJSON bool) error {
+	index, err := store.Passages(record.Wanted{Until: p.until})
+	if err != nil {
+		return coded(exitUnreadable, "", err)
 	}
-	if asJSON {
-		return c.encode(struct {
-			Format  int          `json:"format"`
-			Signed  []signedJSON `json:"signed"`
-			Entries int          `json:"entries"`
-		}{1, list, len(entries)})
-	}
-	var r report
-	if len(list) == 0 {
-		r.line("nothing was signed yet; `hoveshort review --entries` lists the entries")
-	}
-	for _, s := range list {
-		r.hang("", "    ", fmt.Sprintf("entry %d, %s, by %s: %s, digits %s", s.Entry, s.At.Format(longMoment), s.Name, s.Passage, s.Sum))
-	}
-	c.text.WriteString(r.String())
-	return nil
-}
-
-// readBack reads a sign-off back in full, and computes it again.
-func (c *call) readBack(store *record.Store, entries []checklist.Entry, which string, asJSON bool) error {
-	i, err := findSigned(entries, which)
+	h, err := findPassage(index, which)
 	if err != nil {
 		return err
 	}
-	entry := entries[i]
-	sign, _ := entry.Act.(checklist.Sign)
-	units, differs, err := again(store, entries[:i], entry, sign)
+	c.tellFaults(index.Faults)
+	loaded, err := store.Read(h.First, h.Last)
 	if err != nil {
+		return coded(exitUnreadable, "", err)
+	}
+	c.tell(loaded.Notices)
+	told := readBackOf{heading: h, today: c.today(p)}
+	if err := told.sign(store, loaded.Entries); err != nil {
 		c.say("hoveshort: %s", err)
 	}
-	if err != nil || len(differs) > 0 {
+	if told.signed != nil && (told.err != nil || len(told.differs) > 0) {
 		c.code = exitRefused
 	}
+	if h.Depart > 0 {
+		c.review(store, p, index, &told)
+	}
 	if asJSON {
-		return c.encode(struct {
-			Format int        `json:"format"`
-			Signed signedJSON `json:"signed"`
-			Frozen any        `json:"frozen"` // by the names in the record
-			Same   bool       `json:"same"`   // computed again it gives the same
-			Differ []string   `json:"differ"`
-		}{1, signedOf(entry, sign), asKept(reflect.ValueOf(sign)), err == nil && len(differs) == 0, append([]string{}, differs...)})
+		return c.encode(told.json())
 	}
 	var r report
-	r.line("entry %d, %s, digits %.8s", entry.Seq, entry.At.Format(longMoment), entry.Sum)
-	r.signed(sign, units)
-	switch {
-	case err != nil:
-		r.line("it cannot be computed again: %s", err)
-	case len(differs) > 0:
-		r.line("COMPUTED AGAIN IT DIFFERS in: %s", strings.Join(differs, ", "))
-	default:
-		r.line("computed again from the definitions that were kept: the same")
-	}
+	told.text(&r)
 	c.text.WriteString(r.String())
 	return nil
-}
-
-func findSigned(entries []checklist.Entry, which string) (int, error) {
-	isSigned := func(e checklist.Entry) bool { _, is := e.Act.(checklist.Sign); return is }
-	if which == "last" {
-		for i, e := range slices.Backward(entries) {
-			if isSigned(e) {
-				return i, nil
-			}
-		}
-		return 0, &problem{code: exitRefused, says: "nothing was signed yet"}
-	}
-	seq, err := strconv.Atoi(which)
-	if err != nil {
-		return 0, usage("write its number, or last", "%q is no number of an entry", which)
-	}
-	for i, e := range entries {
-		if e.Seq == seq && isSigned(e) {
-			return i, nil
-		}
-	}
-	return 0, &problem{code: exitRefused, says: fmt.Sprintf("entry %d is no sign-off", seq), hint: "`hoveshort review` lists them"}
 }
 
 // again computes a sign-off from the definitions that were kept and the entries before

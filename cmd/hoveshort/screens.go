@@ -78,6 +78,7 @@ func (a *aboard) screens() tui.Settings {
 			loaded, err := a.store.LoadAll()
 			return loaded.Entries, err
 		},
+		Review: a.reviewOf,
 	}
 }
 

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -9,16 +10,17 @@ import (
 )
 
 func newVerifyCommand(c *call) *cobra.Command {
-	var asJSON bool
+	var asJSON, verbose bool
 	cmd := &cobra.Command{
 		Use:   "verify",
 		Short: "Look at the whole record, entry by entry",
-		Long: "Look at the whole record, entry by entry, and at the definitions kept at each sign-off.\nIt finds damage and careless hands, not a forger who recomputes it all: for that compare\nthe last sum with a copy." +
+		Long: "Look at the whole record, entry by entry, and at the definitions kept at each sign-off.\nIt finds damage and careless hands, not a forger who recomputes it all: for that compare\nthe last sum with a copy. --verbose tells how fast it went." +
 			exits(map[int]string{exitDone: "the record is whole", exitRefused: "faults", exitUnreadable: "the record cannot be read"}, exitDone, exitRefused, exitUnreadable, exitUsage),
 		Example: "  hoveshort verify\n  hoveshort --boat heron verify --json",
 		Args:    atMost(0),
-		RunE:    do(func([]string) error { return runVerify(c, asJSON) }),
+		RunE:    do(func([]string) error { return runVerify(c, asJSON, verbose) }),
 	}
+	cmd.Flags().BoolVar(&verbose, "verbose", false, "tell how long it took, and the MB a second")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the result as JSON")
 	return cmd
 }
@@ -30,12 +32,14 @@ type faultJSON struct {
 	Problem string `json:"problem"`
 }
 
-func runVerify(c *call, asJSON bool) error {
+func runVerify(c *call, asJSON, verbose bool) error {
 	p, err := c.place()
 	if err != nil {
 		return err
 	}
+	begun := time.Now()
 	found, err := record.Verify(p.dir)
+	took := time.Since(begun).Seconds()
 	if err != nil {
 		return coded(exitUnreadable, "", err)
 	}
@@ -43,13 +47,16 @@ func runVerify(c *call, asJSON bool) error {
 		c.code = exitRefused
 	}
 	if asJSON {
-		return c.encode(verifyJSON(found))
+		return c.encode(verifyJSON(found, took, verbose))
 	}
 	var r report
 	r.line("%s", verifyVerdict(found))
 	r.line("%s, %s, %d bytes", count(found.Pages, "page"), plural(found.Entries, "entry", "entries"), found.Bytes)
 	if found.Last != "" {
 		r.line("the last entry's first eight digits: %.8s", found.Last)
+	}
+	if verbose {
+		r.line("%.1f MB in %.2f s: %.1f MB/s", float64(found.Bytes)/1e6, took, speed(found, took))
 	}
 	for _, f := range found.Faults {
 		r.item(f.String())
@@ -75,7 +82,12 @@ func plural(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
-func verifyJSON(found record.Report) any {
+// speed is in MB (a million bytes) a second.
+func speed(found record.Report, seconds float64) float64 {
+	return float64(found.Bytes) / 1e6 / max(seconds, 1e-6)
+}
+
+func verifyJSON(found record.Report, took float64, verbose bool) any {
 	told := struct {
 		Format  int         `json:"format"`
 		Whole   bool        `json:"whole"`
@@ -84,7 +96,13 @@ func verifyJSON(found record.Report) any {
 		Bytes   int64       `json:"bytes"`
 		Last    string      `json:"last"`
 		Faults  []faultJSON `json:"faults"`
-	}{1, len(found.Faults) == 0, found.Pages, found.Entries, found.Bytes, found.Last, []faultJSON{}}
+		Seconds *float64    `json:"seconds,omitempty"`  // with --verbose
+		Speed   *float64    `json:"mb_per_s,omitempty"` // with --verbose
+	}{Format: 1, Whole: len(found.Faults) == 0, Pages: found.Pages, Entries: found.Entries, Bytes: found.Bytes, Last: found.Last, Faults: []faultJSON{}}
+	if verbose {
+		mb := speed(found, took)
+		told.Seconds, told.Speed = &took, &mb
+	}
 	for _, f := range found.Faults {
 		told.Faults = append(told.Faults, faultJSON{f.Page, f.Seq, f.Problem})
 	}

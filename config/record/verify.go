@@ -7,6 +7,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 
 	"boat/hoveshort/checklist"
 )
@@ -42,20 +43,28 @@ func (s *Store) verifyPages() (Report, error) {
 	r := Report{Faults: missing(numbers)}
 	definitions := map[string]bool{}
 	before := chainStart()
-	for i, n := range numbers {
-		if (i == 0 && n > 1) || (i > 0 && numbers[i-1] != n-1) {
-			before = link{}
+	done := 0
+	for some := range slices.Chunk(numbers, atOnce) {
+		ahead := s.readAhead(some, before)
+		for i, n := range some {
+			if (done == 0 && n > 1) || (done > 0 && numbers[done-1] != n-1) {
+				before = link{}
+			}
+			done++
+			p, err := ahead[i].after(before)
+			if err != nil {
+				name := pageName(n)
+				r.Faults = append(r.Faults, Fault{Page: name, Problem: strings.TrimPrefix(err.Error(), name+": ")})
+				before = link{}
+				continue
+			}
+			if p.isForeign() {
+				r.Faults = append(r.Faults, Fault{Page: pageName(n), Problem: notFollowing})
+			}
+			before = p.after
+			r.add(p, done == len(numbers))
+			p.collectDefinitions(definitions)
 		}
-		p, err := s.readPage(n, before)
-		if err != nil {
-			name := pageName(n)
-			r.Faults = append(r.Faults, Fault{Page: name, Problem: strings.TrimPrefix(err.Error(), name+": ")})
-			before = link{}
-			continue
-		}
-		before = p.after
-		r.add(p, i == len(numbers)-1)
-		p.collectDefinitions(definitions)
 	}
 	for _, sum := range slices.Sorted(maps.Keys(definitions)) {
 		if _, err := s.Definitions(sum); err != nil {
@@ -65,6 +74,81 @@ func (s *Store) verifyPages() (Report, error) {
 	}
 
 	return r, nil
+}
+
+// atOnce is how many pages are looked at side by side: enough for the cores of a small machine, and few enough that
+// even full pages take little memory.
+const atOnce = 8
+
+// aheadPage is a page that was read as if it followed the one before it as that one's last entries tell.
+type aheadPage struct {
+	number int
+	raw    []byte
+	before link
+	page   *page
+	err    error
+}
+
+// readAhead reads pages side by side; before is where the chain stands before the first.
+func (s *Store) readAhead(numbers []int, before link) []aheadPage {
+	pages := make([]aheadPage, len(numbers))
+	var all sync.WaitGroup
+	for i, n := range numbers {
+		p := &pages[i]
+		p.number = n
+		raw, err := s.disk.read(s.path(pageName(n)))
+		if err != nil {
+			p.err = explainRead(pageName(n), err)
+			continue
+		}
+		p.raw = raw
+		all.Go(func() {
+			p.before = before
+			if i > 0 {
+				p.before, _ = linkAfter(pages[i-1].raw)
+			}
+			p.page, p.err = parsePage(n, raw, p.before)
+		})
+	}
+	all.Wait()
+
+	return pages
+}
+
+// after is the page as it follows the one before it; read again where the chain stands otherwise than was thought.
+func (p aheadPage) after(before link) (*page, error) {
+	same := slices.Equal(p.before.sums, before.sums) && slices.Equal(p.before.nexts, before.nexts)
+	if p.raw == nil || same {
+		return p.page, p.err
+	}
+
+	return parsePage(p.number, p.raw, before)
+}
+
+// isForeign says that the page's own entries follow one another, and the first does not follow the page before it,
+// neither by its sum nor by its number. By its sum alone it may as well have been changed.
+func (p *page) isForeign() bool {
+	if len(p.entries) == 0 || len(p.before.sums) == 0 || len(p.faults) == 0 {
+		return false
+	}
+	pieces, _ := split(p.raw, len(splitHead(p.raw)))
+	if len(pieces) == 0 {
+		return false
+	}
+	if seq, written := p.before.number(pieces[0]); written == seq {
+		return false
+	}
+	for i, piece := range pieces {
+		_, holds := link{sums: p.before.sums}.check(piece)
+		if i > 0 {
+			_, holds = link{sums: []string{pieces[i-1].sum}}.check(piece)
+		}
+		if holds == (i == 0) {
+			return false
+		}
+	}
+
+	return true
 }
 
 func (r *Report) add(p *page, isNewest bool) {
