@@ -31,6 +31,7 @@ const (
 	MatterLoosened Matter = "loosened"
 	MatterWhatIf   Matter = "what if"
 	MatterReading  Matter = "reading"
+	MatterUse      Matter = "use"
 )
 
 // Blocker is something that stands in the way of the sign-off.
@@ -87,6 +88,7 @@ func (g *gate) judge() {
 	g.counts()
 	g.rounds()
 	g.cautions()
+	g.usesAbove()
 	a := g.assessment
 	slices.SortStableFunc(a.Blockers, func(x, y Blocker) int { return cmp.Compare(y.Takes, x.Takes) })
 	a.Ready = len(a.Blockers) == 0
