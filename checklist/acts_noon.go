@@ -209,8 +209,23 @@ func (n *Noon) check() error {
 	return nil
 }
 
-// NoonQuestions is what a noon asks the skipper: decision points that came up with it, and
-// limits of the skipper's own that it passes. Each wants whether she goes on, and why.
+// turningEnds is the first thing for which turning back ends before the next noon.
+func (d Definitions) turningEnds(a Assessment, now time.Time) []DecisionPoint {
+	var first *provisions.Turning
+	for _, t := range a.Outlook().Turning {
+		soon := t.Leg == 0 && t.State == provisions.TurnOnLeg && t.At.Before(now.Add(24*time.Hour))
+		if soon && (first == nil || t.At.Before(first.At)) {
+			first = &t
+		}
+	}
+	if first == nil {
+		return nil
+	}
+	return []DecisionPoint{{Point: fmt.Sprintf("turning back to %s ends %s: %s", first.To, d.moment(first.At), first.Thing)}}
+}
+
+// NoonQuestions is what a noon asks the skipper: decision points that came up with it, a last
+// moment for turning back before the next noon, and limits of the skipper's own that it passes. Each wants whether she goes on, and why.
 func NoonQuestions(d Definitions, entries []Entry, n Noon, now time.Time) []DecisionPoint {
 	seq := 1
 	if len(entries) > 0 {
@@ -218,12 +233,14 @@ func NoonQuestions(d Definitions, entries []Entry, n Noon, now time.Time) []Deci
 	}
 	s := Fold(append(slices.Clip(entries), Entry{Seq: seq, At: now, Act: n}))
 	var asked []DecisionPoint
-	if w := Assess(d.Whole(), s, now).Way; w != nil {
-		for _, p := range w.Points {
+	a := Assess(d.Whole(), s, now)
+	if a.Way != nil {
+		for _, p := range a.Way.Points {
 			if p.ToGo <= 0 {
 				asked = append(asked, p)
 			}
 		}
+		asked = append(asked, d.turningEnds(a, now)...)
 	}
 	if limit := d.Plan.Limits.Wind; limit > 0 {
 		if wind, known := windIn(n.Wind); known && wind > limit {

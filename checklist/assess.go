@@ -74,6 +74,7 @@ func Assess(d Definitions, s State, now time.Time) Assessment {
 	trim := passage.Trim{Fouling: a.Fouling, RPMCap: rpmCap(a.Defects)}
 	a.situation = provisions.Situation{Boat: d.Boat.Boat, Plan: d.Plan, Aboard: aboard, Trim: trim, Now: now}
 	if d.underWay {
+		a.situation.UnderWay, a.situation.Behind = true, s.behind(d.Whole())
 		a.situation.Now = d.Plan.Depart // all is reckoned from where she was last
 	}
 	a.Reckoning = a.situation.Reckon()

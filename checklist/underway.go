@@ -139,7 +139,10 @@ func (d Definitions) fromFix(f Fix) Definitions {
 		first = passage.Leg{To: f.To, Sail: first.Sail, AsIs: first.AsIs, RPM: first.RPM, Power: first.Power, Current: 0, Home: first.Home}
 		legs, done = legs[:1], 0
 	}
-	first.From, first.Distance = "at sea", f.ToGo
+	first.Distance = f.ToGo
+	if f.Told {
+		first.From = "at sea"
+	}
 	if end, known := first.End(); known {
 		first.Position = &end
 	}
@@ -154,6 +157,23 @@ func (d Definitions) fromFix(f Fix) Definitions {
 	d.Plan.Fill, d.Plan.Price = nil, nil
 	d.Plan.Depart = f.At.In(d.Plan.Depart.Location())
 	return d
+}
+
+// behind is the way back to where she left: the legs she sailed, and what she made of the one
+// she is on. None where that is not known: she makes for a place that the plan does not name.
+func (s State) behind(whole Definitions) []passage.Leg {
+	f, legs := s.fix(whole), whole.Plan.Legs
+	first := max(0, legTo(legs, s.Voyage.Depart.To, 0))
+	if f.Other || f.Leg < first {
+		return nil
+	}
+	way := slices.Clone(legs[first : f.Leg+1])
+	this := &way[len(way)-1]
+	this.Distance -= f.ToGo
+	if this.Distance < 0 {
+		return nil // set back beyond where the leg begins
+	}
+	return way
 }
 
 // ahead are the points of a leg that are not passed yet, from where she is.

@@ -1,10 +1,13 @@
 package checklist
 
 import (
+	"fmt"
+	"slices"
 	"testing"
 	"time"
 
 	"boat/hoveshort/checklist/machinery"
+	"boat/hoveshort/provisions"
 	"boat/hoveshort/provisions/passage"
 
 	"github.com/stretchr/testify/assert"
@@ -414,4 +417,57 @@ func TestWhatIsLeftOfThePlanIsTheSameHoweverOftenItIsAsked(t *testing.T) {
 			require.GreaterOrEqual(t, float64(a.Way.Done), 0.0)
 		}
 	})
+}
+
+// Under way all went as in the slow case: the last moment for turning back, and the point from
+// which on and back take the same time, are where they were when she left.
+func TestTurningBackUnderWayIsWhereItWasWhenAllWentAsPlanned(t *testing.T) {
+	d, l := left(t)
+	d.Plan.Legs[0].Distance = 1200
+	atFirst := l.assess(d, evening)
+	slow := atFirst.Reckoning.Cases[passage.Slow].Voyage
+	made := 1200 / slow.Hours
+	told := Noon{To: "There", ToGo: 1200 - made*36}
+	for i, tank := range []string{"water", "diesel", "gas"} {
+		s, _ := atFirst.Reckoning.Resources[[]passage.Thing{passage.Water, passage.Fuel, passage.Gas}[i]].First()
+		level := s.Available - s.Need*provisions.Amount(1.5/s.Length) + d.Boat.Tanks[i].Unusable
+		told.Levels = append(told.Levels, TankLevel{tank, fmt.Sprintf("%.9f %s", float64(level), []string{"L", "L", "kg"}[i])})
+	}
+	l.add(day(1.5), told)
+	later := l.assess(d, day(1.5))
+
+	before, now := atFirst.Outlook(), later.Outlook()
+	compared := 0
+	for _, was := range before.Turning {
+		i := slices.IndexFunc(now.Turning, func(is provisions.Turning) bool { return is.Thing == was.Thing })
+		require.GreaterOrEqual(t, i, 0)
+		is := now.Turning[i]
+		assert.Equal(t, "Here", is.To)
+		if was.Thing == passage.Food || was.Thing == passage.Gas {
+			continue // food goes by whole days; of gas the reserve is a share of what is left to sail
+		}
+		require.Equal(t, provisions.TurnOnLeg, was.State, string(was.Thing))
+		assert.Equal(t, was.State, is.State)
+		assert.WithinDuration(t, was.At, is.At, time.Second, string(was.Thing))
+		assert.InDelta(t, float64(was.After), float64(is.After)+made*36, 1e-4)
+		assert.InDelta(t, was.Back, is.Back, 1e-4)
+		compared++
+	}
+	assert.Equal(t, 2, compared)
+	require.Len(t, now.OnOrBack, 1)
+	assert.WithinDuration(t, before.OnOrBack[0].At, now.OnOrBack[0].At, time.Second)
+
+	last := slices.MinFunc(now.Turning, func(x, y provisions.Turning) int { return x.At.Compare(y.At) })
+	require.Equal(t, provisions.TurnOnLeg, last.State)
+	soon := last.At.Add(-20 * time.Hour)
+	noon := Noon{To: "There", ToGo: 1200 - made*soon.Sub(evening).Hours()}
+	asked := NoonQuestions(d, l, noon, soon)
+	require.Len(t, asked, 1)
+	assert.Contains(t, asked[0].Point, "turning back to Here ends ")
+	assert.Empty(t, NoonQuestions(d, l[:len(l)-1], Noon{To: "There", ToGo: 1200 - made*12}, day(0.5)), "it is a day and a half off")
+
+	l.add(day(2), Noon{To: "There", ToGo: 100})
+	assert.True(t, l.assess(d, day(2)).Outlook().OnOrBack[0].Passed)
+	l.add(day(2), Change{What: "elsewhere", Why: "ill", To: "Refuge", ToGo: 50})
+	assert.Empty(t, l.assess(d, day(2)).Outlook().OnOrBack, "what lies behind her is not known")
 }

@@ -14,6 +14,9 @@ type Situation struct {
 	Aboard Aboard
 	Trim   passage.Trim
 	Now    time.Time
+
+	UnderWay bool          // the plan is what is left of one that she is on
+	Behind   []passage.Leg // then: the way back to where she left, from there on; empty: it is not known
 }
 
 // Reckon reckons the plan itself.

@@ -34,14 +34,16 @@ type Turning struct {
 
 // OnOrBack is the point of a leg from which going on and going back to its beginning take the same time.
 type OnOrBack struct {
-	Leg   int
-	Case  passage.CaseName // the slow case where it makes every leg, else the first that does
-	Known bool             // false: she makes no way home
-	After quantity.Distance
-	At    time.Time
-	Out   quantity.Speed // made good, on and back
-	Home  quantity.Speed
-	Guess bool // no `home` is given: half the speed under sail and the case's share under engine
+	Leg    int
+	Case   passage.CaseName // the slow case where it makes every leg, else the first that does
+	Known  bool             // false: she makes no way home
+	To     string           // back there: the leg's beginning, or under way where she left
+	Passed bool             // under way: on is the shorter in time already
+	After  quantity.Distance
+	At     time.Time
+	Out    quantity.Speed // made good, on and back
+	Home   quantity.Speed
+	Guess  bool // no `home` is given: half the speed under sail and the case's share under engine
 }
 
 // turning is the last moment for turning back, leg by leg and thing by thing in the
@@ -60,8 +62,15 @@ func (s Situation) turning(r Reckoning) []Turning {
 			if !ok || stretch.Bought {
 				continue
 			}
+			if cut.first == 0 && s.hasNoWayBack() {
+				continue
+			}
 			back := s.goingBack(h, courses[stretch.Hard], cut, leg)
-			list = append(list, back.turn(t, stretch))
+			turn := back.turn(t, stretch)
+			if cut.first == 0 && len(s.Behind) > 0 {
+				turn.To = s.Behind[0].From
+			}
+			list = append(list, turn)
 		}
 	}
 	return list
@@ -107,14 +116,19 @@ type milestone struct {
 func (s Situation) goingBack(h household, c course, cut section, leg int) goingBack {
 	g := goingBack{
 		leg:    leg,
-		this:   s.bothWays(h, c.voyage.Case, leg),
+		this:   s.bothWays(h, c.voyage.Case, s.Plan.Legs[leg]),
 		begins: c.voyage.Depart,
 	}
 	way := c.part(cut)
 	g.done = way.before(leg)
 	g.once = way.milestones(leg, g.this.out)
+	if cut.first == 0 {
+		for _, sailed := range s.Behind {
+			g.behind = append(g.behind, s.bothWays(h, c.voyage.Case, sailed))
+		}
+	}
 	for i := cut.first; i < leg; i++ {
-		g.behind = append(g.behind, s.bothWays(h, c.voyage.Case, i))
+		g.behind = append(g.behind, s.bothWays(h, c.voyage.Case, s.Plan.Legs[i]))
 	}
 	for _, span := range c.voyage.Spans {
 		if span.Leg < leg {
@@ -154,8 +168,8 @@ func (p part) milestones(leg int, knots float64) (list []milestone) {
 }
 
 // bothWays is one leg in a case. A way on which it is not known what she burns is none.
-func (s Situation) bothWays(h household, name passage.CaseName, leg int) bothWays {
-	l, c := s.Plan.Legs[leg], s.Plan.Cases[name]
+func (s Situation) bothWays(h household, name passage.CaseName, l passage.Leg) bothWays {
+	c := s.Plan.Cases[name]
 	w := bothWays{distance: float64(l.Distance), guess: l.HomeIsGuessed()}
 	w.out, w.uses = h.under(l.MadeGood(h.engine, c, s.Trim))
 	w.home, w.usesHome = h.under(l.MadeGoodHome(h.engine, c, s.Trim))
@@ -299,7 +313,8 @@ func (g goingBack) homeUse(t passage.Thing) float64 {
 }
 
 // onOrBack is for each leg the point from which on and back take the same time:
-// x = D*H/(O+H). Source: CASA (Australia) AC 91-15 v1.2, Annex B.
+// x = D*H/(O+H). Source: CASA (Australia) AC 91-15 v1.2, Annex B. Under way, B hours from
+// where she left by the way home, it is (D/O - B)/(1/O + 1/H) from here.
 func (s Situation) onOrBack(r Reckoning) []OnOrBack {
 	v, ok := r.slowest()
 	if !ok {
@@ -309,12 +324,19 @@ func (s Situation) onOrBack(r Reckoning) []OnOrBack {
 	c := h.follow(v)
 	list := make([]OnOrBack, 0, len(s.Plan.Legs))
 	for leg := range s.Plan.Legs {
+		if leg == 0 && s.hasNoWayBack() {
+			continue
+		}
 		g := s.goingBack(h, c, section{leg, leg}, leg)
-		p := OnOrBack{Leg: leg, Case: v.Case, Out: quantity.Speed(g.this.out), Guess: g.this.guess}
+		p := OnOrBack{Leg: leg, Case: v.Case, To: s.Plan.Legs[leg].From, Out: quantity.Speed(g.this.out), Guess: g.this.guess}
+		if leg == 0 && len(s.Behind) > 0 {
+			p.To = s.Behind[0].From
+		}
 		if g.canReturn() {
 			p.Known, p.Home = true, quantity.Speed(g.this.home)
-			miles := g.this.distance * g.this.home / (g.this.out + g.this.home)
-			p.After, p.At = quantity.Distance(miles), g.at(miles)
+			miles := (g.this.distance/g.this.out - g.homeHours()) / (1/g.this.out + 1/g.this.home)
+			p.Passed = miles < 0
+			p.After, p.At = quantity.Distance(max(0, miles)), g.at(max(0, miles))
 		}
 		list = append(list, p)
 	}
@@ -331,3 +353,6 @@ func (r Reckoning) slowest() (passage.Voyage, bool) {
 	}
 	return passage.Voyage{}, false
 }
+
+// hasNoWayBack says that she is under way and it is not known what lies behind her.
+func (s Situation) hasNoWayBack() bool { return s.UnderWay && len(s.Behind) == 0 }

@@ -180,7 +180,7 @@ func TestNoWayHome(t *testing.T) {
 
 	points := s.onOrBack(s.Reckon())
 	require.Len(t, points, 2)
-	assert.Equal(t, OnOrBack{Leg: 0, Case: passage.Slow, Out: 9}, points[0])
+	assert.Equal(t, OnOrBack{To: "Near Bay", Leg: 0, Case: passage.Slow, Out: 9}, points[0])
 	assert.True(t, points[1].Known, "of its own leg alone")
 }
 

@@ -60,8 +60,10 @@ func (w *turnSlate) budget(leg passage.Leg) {
 		return
 	}
 	used, home := w.behind()
-	w.putf("used to the leg", w.exact(used), "in %s from %s to %s, stays and waits included", hoursText(w.ways.done.hours()), s.From, leg.From)
-	w.putf("home from its beginning", w.exact(home), "in %s back to %s, without a stay", hoursText(w.ways.homeHours()), s.From)
+	if len(w.ways.done.spans) > 0 {
+		w.putf("used to the leg", w.exact(used), "in %s from %s to %s, stays and waits included", hoursText(w.ways.done.hours()), s.From, leg.From)
+	}
+	w.putf("home from its beginning", w.exact(home), "in %s back to %s, without a stay", hoursText(w.ways.homeHours()), w.turning.To)
 	w.putf("for out and back", w.exact(w.free()), "%s - %s - %s", w.exact(s.Available-s.Reserve), w.exact(used), w.exact(home))
 }
 
@@ -142,10 +144,24 @@ func (s Situation) ExplainOnOrBack(r Reckoning, p OnOrBack, units quantity.Syste
 		return Working{Title: title, Lines: w.lines}
 	}
 	w.put("made good home", number(float64(p.Home), nearest)+" kn", homeWords(p.Guess)+"; the current turned round")
-	w.putf("after", p.After.In(units), "%s x %s / (%s + %s)", miles(leg.Distance), knots(float64(p.Home)), knots(float64(p.Out)), knots(float64(p.Home)))
+	behind := 0.0
+	if p.Leg == 0 && len(s.Behind) > 0 {
+		home := newHousehold(s.Boat, s.Plan)
+		behind = s.goingBack(home, home.follow(r.Cases[p.Case].Voyage), section{}, 0).homeHours()
+		w.putf("back from here", hoursText(behind), "home to %s", s.Behind[0].From)
+	}
+	if p.Passed {
+		w.putf("after", "none", "on from here takes %s, less than back", hoursText(float64(leg.Distance)/float64(p.Out)))
+		return Working{Title: title, Lines: w.lines}
+	}
+	if behind > 0 {
+		w.putf("after", p.After.In(units), "(%s / %s - %s) / (1 / %s + 1 / %s)", miles(leg.Distance), knots(float64(p.Out)), hoursText(behind), knots(float64(p.Out)), knots(float64(p.Home)))
+	} else {
+		w.putf("after", p.After.In(units), "%s x %s / (%s + %s)", miles(leg.Distance), knots(float64(p.Home)), knots(float64(p.Out)), knots(float64(p.Home)))
+	}
 	w.putf("at", p.At.Format(moment), "%s / %s after %s", miles(p.After), knots(float64(p.Out)), leg.From)
 	w.putf("on from there", number(float64((leg.Distance-p.After)/quantity.Distance(p.Out)), roundUp)+" h", "%s / %s", miles(leg.Distance-p.After), knots(float64(p.Out)))
-	w.putf("back from there", number(float64(p.After/quantity.Distance(p.Home)), roundUp)+" h", "%s / %s", miles(p.After), knots(float64(p.Home)))
+	w.putf("back from there", number(behind+float64(p.After/quantity.Distance(p.Home)), roundUp)+" h", "%s / %s%s", miles(p.After), knots(float64(p.Home)), andHours(behind))
 	return Working{Title: title, Lines: w.lines}
 }
 
@@ -229,4 +245,12 @@ func (w *rangeSlate) passage(r Reckoning) {
 	if !w.row.InHand.Never {
 		w.putf("in hand", w.row.InHand.String(), "to the beginning of %s, by which she must be in", w.situation.Plan.Before)
 	}
+}
+
+// andHours is what comes to a way back from where she is now.
+func andHours(behind float64) string {
+	if behind <= 0 {
+		return ""
+	}
+	return " and " + hoursText(behind) + " from here"
 }

@@ -64,7 +64,7 @@ func turningRows(f facts) []sheetRow {
 				row.style = l.caution
 			}
 		} else {
-			row.line = l.pad("on/back", nameColumn) + l.clean(sameLine(f, *item.same, leg))
+			row.line = l.pad("on/back", nameColumn) + l.clean(sameLine(f, *item.same))
 			row.more = func(width int) []string { return wrap(l.clean(sameSentence(f, *item.same, leg)), width, 0) }
 		}
 		rows = append(rows, row)
@@ -112,24 +112,31 @@ func hoursUp(hours float64) string {
 
 // sameLine is the point from which on, and back to the leg's beginning, take the same
 // time; the name stands last, as it may be cut.
-func sameLine(f facts, p provisions.OnOrBack, leg passage.Leg) string {
+func sameLine(f facts, p provisions.OnOrBack) string {
 	if !p.Known {
 		return "no way home: going on is the only way"
+	}
+	if p.Passed {
+		return "on is the shorter in time: back to " + p.To + " takes longer"
 	}
 	words := fmt.Sprintf("%s out, %s", p.After.In(f.prospect.assessment.Units), moment(f, p.At))
 	if p.Guess {
 		words += " (a guess)"
 	}
-	return words + ": same time on/back to " + leg.From
+	return words + ": same time on/back to " + p.To
 }
 
 // sameSentence is honest about what the way home rests on.
 func sameSentence(f facts, p provisions.OnOrBack, leg passage.Leg) string {
 	units := f.prospect.assessment.Units
-	words := fmt.Sprintf("She makes no way back to %s in the %s case: less than 0.5 kn.", leg.From, p.Case)
-	if p.Known {
+	words := fmt.Sprintf("She makes no way back to %s in the %s case: less than 0.5 kn.", p.To, p.Case)
+	switch {
+	case p.Passed:
+		words = fmt.Sprintf("Going on to %s takes less time than going back to %s: %s made good on, %s back (%s case).",
+			leg.To, p.To, p.Out.In(units), p.Home.In(units), p.Case)
+	case p.Known:
 		words = fmt.Sprintf("From there going on to %s and going back to %s take the same time: %s made good on, %s back (%s case).",
-			leg.To, leg.From, p.Out.In(units), p.Home.In(units), p.Case)
+			leg.To, p.To, p.Out.In(units), p.Home.In(units), p.Case)
 	}
 	if p.Guess {
 		return words + " The way back is a GUESS: half the speed under sail, as the leg has no `home` in passage.toml. Upwind it may be much less."

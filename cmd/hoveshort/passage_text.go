@@ -37,7 +37,7 @@ func passageText(d checklist.Definitions, trial checklist.Trial, a checklist.Ass
 	r.cases(a)
 	r.stretches(a)
 	r.whatIfs(a)
-	r.turning(d.Plan, outlook, a)
+	r.turning(outlook, a)
 	r.ranges(outlook, a)
 	r.tanks(a)
 	return r.String()
@@ -246,7 +246,7 @@ func verdictWords(v provisions.Verdict) string {
 }
 
 // turning tells the last moment at which going back still ends with the reserve whole.
-func (r *report) turning(plan passage.Plan, outlook provisions.Outlook, a checklist.Assessment) {
+func (r *report) turning(outlook provisions.Outlook, a checklist.Assessment) {
 	if len(outlook.Turning) == 0 {
 		return
 	}
@@ -257,7 +257,7 @@ func (r *report) turning(plan passage.Plan, outlook provisions.Outlook, a checkl
 	}
 	r.table(false, rows)
 	for _, p := range outlook.OnOrBack {
-		r.hang(fmt.Sprintf("  leg %d: ", p.Leg+1), "    ", onOrBackWords(p, plan.Legs[p.Leg], a.Units))
+		r.hang(fmt.Sprintf("  leg %d: ", p.Leg+1), "    ", onOrBackWords(p, a.Units))
 	}
 }
 
@@ -274,9 +274,12 @@ func turningWords(t provisions.Turning, units quantity.System) string {
 	return "she makes no way home, " + back
 }
 
-func onOrBackWords(p provisions.OnOrBack, leg passage.Leg, units quantity.System) string {
+func onOrBackWords(p provisions.OnOrBack, units quantity.System) string {
 	if !p.Known {
-		return fmt.Sprintf("she makes no way back to %s, %s case", leg.From, p.Case)
+		return fmt.Sprintf("she makes no way back to %s, %s case", p.To, p.Case)
+	}
+	if p.Passed {
+		return fmt.Sprintf("going on takes less time than going back to %s (%s case: %s on, %s back)", p.To, p.Case, p.Out.In(units), p.Home.In(units))
 	}
 	words := fmt.Sprintf("after %s, %s, going on and going back take the same time (%s case: %s on, %s back)",
 		p.After.In(units), p.At.Format(shortMoment), p.Case, p.Out.In(units), p.Home.In(units))
