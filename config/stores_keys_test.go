@@ -14,11 +14,10 @@ import (
 	"boat/hoveshort/provisions/passage"
 )
 
-// shapeInstead puts a shape in the place of the dip table of the frozen folder's diesel tank,
-// whose level is a dip of 10 in.
+// dieselDip is the dip table of the frozen folder's diesel tank, whose level is a dip of 10 in.
 const dieselDip = "dip = [\n    [\"0 mm\", \"0 L\"],\n    [\"400 mm\", \"180 L\"],\n]"
 
-// endOf is the last lines of a file, to which more is added.
+// The last lines of two files, to which more is added.
 const (
 	endOfRates   = "[reserve.gas]\nnone = true\n"
 	endOfPassage = "as_is = true\nfill = []\n"
@@ -183,7 +182,7 @@ func TestStarterShowsTheStoresKeys(t *testing.T) {
 	assert.GreaterOrEqual(t, len(starter.Definitions.Boat.Foods), 60)
 	text := string(copyOf(t, Starter())[storesFile].Data)
 	assert.Equal(t, len(starter.Definitions.Boat.Foods), strings.Count(text, "# NDB "))
-	assert.Equal(t, len(starter.Definitions.Boat.Foods), len(regexp.MustCompile(`(?m)^keeps = .*# (FK \d+|from memory)`).FindAllString(text, -1)))
+	assert.Len(t, regexp.MustCompile(`(?m)^keeps = .*# (FK \d+|from memory)`).FindAllString(text, -1), len(starter.Definitions.Boat.Foods))
 
 	files := copyOf(t, Starter())
 	on := regexp.MustCompile(`(?m)^# (\[\[(?:consumable|use)\]\]|(?:name|unit|engine_hour|person_day|day|aboard|reserve|pack|price|critical|what|amount|on|why|protein|shape) = )`)

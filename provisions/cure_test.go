@@ -475,6 +475,7 @@ func rationedNeed(h household, ration float64, p part, depart time.Time, from in
 		gross += free*h.water/24 + (s.Hours-free)*ration/24
 		now, hours = now+s.Hours, hours+s.Hours
 	}
+	net, gross = net+p.usedOnce(passage.Water), gross+p.usedOnce(passage.Water)
 	return net, gross, hours
 }
 
@@ -495,7 +496,7 @@ func ratesHold(t *rapid.T, s Situation, r Reckoning, w WhatIf, from int) bool {
 			net, gross, hours := rationedNeed(h, float64(c.Boat.Rates.Water.Rationed)*float64(c.Plan.Crew), course.part(sec), whole.Depart, from)
 			if net > most+1e-9 || net > most-1e-9 && hours > longest+1e-9 {
 				most, longest = net, hours
-				reserve = float64(c.Boat.Rates.Reserve[passage.Water].held(gross, hours/24, c.Boat.usable(passage.Water)))
+				reserve = float64(c.Boat.Rates.Reserve[passage.Water].held(gross, gross-course.part(sec).usedOnce(passage.Water), hours/24, c.Boat.usable(passage.Water)))
 			}
 		}
 		if most+reserve > float64(available)+1e-4 {

@@ -72,6 +72,30 @@ func TestOneOffUseCountsOnTheStretchOfItsDay(t *testing.T) {
 	}
 }
 
+// She is at Middle Island on 2 June from 05:30 to 11:30: a use of that day is one, and
+// counts on the way there.
+func TestOneOffUseOfADayOnTwoStretchesCountsOnce(t *testing.T) {
+	brief := []passage.Voyage{voyage(passage.Slow, sea(0, 24, 0), stay(0, 6), sea(1, 48, 0))}
+	plan := outAndOn()
+	before := reckoned(cruiser(), plan, Aboard{}, brief, galley{}).Resources[passage.Water].Stretches
+	plan.Uses = []passage.Use{once40(2)}
+	after := reckoned(cruiser(), plan, Aboard{}, brief, galley{}).Resources[passage.Water].Stretches
+	assert.InDelta(t, 40, float64(after[0].Need-before[0].Need), 1e-9)
+	assert.InDelta(t, 0, float64(after[1].Need-before[1].Need), 1e-9)
+}
+
+// Three days are held back at 23 L a day; half of the need is of all that is needed, 92 + 40 L.
+func TestReserveOfDaysIsWithoutOneOffUses(t *testing.T) {
+	plan := one(3)
+	plan.Climate = passage.Hot
+	plan.Uses = []passage.Use{once40(2)}
+	for want, reserve := range map[float64]Reserve{69: {Days: 3}, 66: {ShareOfNeed: 0.5}} {
+		b := cruiser()
+		b.Rates.Reserve[passage.Water] = reserve
+		assert.InDelta(t, want, float64(reckoned(b, plan, Aboard{}, days(4), galley{}).first(passage.Water).Reserve), 1e-9)
+	}
+}
+
 // Fuel is not sure at Middle Island: a use at that stop is taken on arrival, after 2 days
 // and 59.7 L of the 131 L, and 71.3 L are left.
 func TestOneOffUseAtAStopIsTakenOnArrival(t *testing.T) {
@@ -107,7 +131,7 @@ func TestOneOffUseEndsWhatItDoesNotFindAnyMore(t *testing.T) {
 	water := r.first(passage.Water)
 	require.InDelta(t, 289, float64(water.Available), 1e-9)
 	assert.InDelta(t, 18.5/24, water.Endurance.Days, 1e-9, "31.27 L above the reserve are less than 40 L")
-	assert.InDelta(t, 4+(289-92-40)/(132/4.0), water.LastDrop.Days, 1e-9, "beyond the end at the mean, the laundry in it")
+	assert.InDelta(t, 4+(289-92-40)/23.0, water.LastDrop.Days, 1e-9, "beyond the end by the day: the laundry does not come again")
 
 	w := situation(b, plan).ExplainStretch(r, passage.Water, 0, quantity.Metric)
 	assert.Equal(t, WorkingLine{"one-off use", "laundry, on Tue 2 Jun", "40 L"}, lineOf(t, w, "one-off use"))
@@ -244,6 +268,27 @@ func TestOneOffUseIsSeenByWhatIfsAndLoads(t *testing.T) {
 	assert.Equal(t, "into the reserve water 15", whatIf)
 	assert.InDelta(t, 5, float64(load), 1e-9)
 	assert.InDelta(t, 15, float64(left), 1e-9)
+}
+
+// No wind: 90 L may be used on the way, at 2 L an hour under engine 45 h of it; the day at
+// Middle Island charges for 1 L, 44.5 h are left. With 30 L kept for a neighbour at
+// Middle Island she motors 15 h less, and drifts so much longer.
+func TestFuelForAOneOffUseIsNotMotoredAwayInACalm(t *testing.T) {
+	motored := func(uses ...passage.Use) (hours float64) {
+		s := threePlaces()
+		s.Boat.Tanks[3].Level = Level{Kind: Brim}
+		s.Plan.Uses = uses
+		r := s.Reckon()
+		for _, span := range newBasis(s, &r).becalmed()[0].Spans {
+			if span.Power == 1 {
+				hours += span.Hours
+			}
+		}
+		return hours
+	}
+	assert.InDelta(t, 44.5, motored(), 1e-9)
+	assert.InDelta(t, 29.5, motored(passage.Use{What: passage.Fuel, Amount: 30, At: "Middle Island"}), 1e-9)
+	assert.InDelta(t, 44.5, motored(passage.Use{What: passage.Water, Amount: 30, At: "Middle Island"}), 1e-9)
 }
 
 func TestWordsOfAOneOffUse(t *testing.T) {

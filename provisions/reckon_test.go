@@ -143,7 +143,7 @@ func sailed(c course, plan passage.Plan, t passage.Thing) (total float64) {
 		inStays -= c.part(s).usedOnce(t)
 	}
 	if inStays < -1e-6 || inStays > all+1e-6 {
-		return math.NaN() // counted twice
+		return math.Inf(1) // counted twice
 	}
 	return total + inStays
 }

@@ -91,10 +91,11 @@ func (p part) need(t passage.Thing) (net, gross float64) {
 }
 
 // lasts is the time in days until more than budget of t is used: along the
-// part, beyond its end at its mean daily use. It ends at the last moment at
-// which the budget still holds, so that time in which nothing is used after the
-// last drop of it counts, and before a one-off use that it does not hold. Where nothing is used at all it never ends, but for a
-// budget already overdrawn.
+// part, beyond its end at its mean daily use, in which one-off uses are not: they
+// do not come again. It ends at the last moment at which the budget still holds, so
+// that time in which nothing is used after the last drop of it counts, and before a
+// one-off use that it does not hold. Where nothing is used by the hour it never
+// ends, but for a budget already overdrawn.
 func (p part) lasts(t passage.Thing, budget float64) Days {
 	if budget < -crumb {
 		return Days{}
@@ -115,10 +116,11 @@ func (p part) lasts(t passage.Thing, budget float64) Days {
 		hours += span.Hours
 		used += spends
 	}
-	if used <= 0 || hours <= 0 {
+	steady := used - p.usedOnce(t)
+	if steady <= 0 || hours <= 0 {
 		return Days{Never: true}
 	}
-	mean := used / hours
+	mean := steady / hours
 	return Days{Days: (hours + max(0, budget-used)/mean) / dayHours}
 }
 
@@ -142,16 +144,17 @@ func over(a, b float64) bool {
 	return a > b+nearly*max(1, b)
 }
 
-// held is the amount held back: the largest of what is given.
+// held is the amount held back: the largest of what is given. Steady is the need
+// without one-off uses, which no day has on the mean.
 // Formula and rows R3, R4 of the reference: max(days*mean daily use,
 // share of need*need, share of capacity*capacity, amount).
-func (r Reserve) held(need, days float64, usable Amount) Amount {
+func (r Reserve) held(need, steady, days float64, usable Amount) Amount {
 	if r.None {
 		return 0
 	}
 	held := max(r.Amount, Amount(r.ShareOfCapacity)*usable, Amount(float64(r.ShareOfNeed)*need))
 	if days > 0 {
-		held = max(held, Amount(r.Days*need/days))
+		held = max(held, Amount(r.Days*steady/days))
 	}
 	return held
 }
@@ -163,7 +166,7 @@ func (b Boat) stretch(plan passage.Plan, courses []course, s section, t passage.
 	need, gross := hard.need(t)
 
 	out.Need = Amount(need)
-	out.Reserve = b.Rates.Reserve[t].held(gross, out.Length, b.usable(t))
+	out.Reserve = b.Rates.Reserve[t].held(gross, gross-hard.usedOnce(t), out.Length, b.usable(t))
 	out.Available = available
 	out.Endurance = hard.lasts(t, float64(available-out.Reserve))
 	out.LastDrop = hard.lasts(t, float64(available))

@@ -99,7 +99,7 @@ func TestReserveIsTheLargestGiven(t *testing.T) {
 		{"nothing given", Reserve{}, 185, 10, 100, 0},
 		{"no time: no mean", Reserve{Days: 6}, 0, 0, 0, 0},
 	} {
-		assert.InDelta(t, float64(c.want), float64(c.reserve.held(c.need, c.days, c.usable)), 0.01, c.name)
+		assert.InDelta(t, float64(c.want), float64(c.reserve.held(c.need, c.need, c.days, c.usable)), 0.01, c.name)
 	}
 	assert.InDelta(t, 26.67, float64(short(150, 66.67, 190)), 0.01, "R3")
 }

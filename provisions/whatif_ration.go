@@ -181,7 +181,7 @@ func (o *outcome) isRobust(w thirst) bool {
 		p := c.part(w.section)
 		net, gross := p.need(passage.Water)
 		need = max(need, net)
-		reserve = max(reserve, o.change.Boat.Rates.Reserve[passage.Water].held(gross, p.hours()/dayHours, usable))
+		reserve = max(reserve, o.change.Boat.Rates.Reserve[passage.Water].held(gross, gross-p.usedOnce(passage.Water), p.hours()/dayHours, usable))
 	}
 	available := usable
 	if w.index == 0 {

@@ -149,6 +149,7 @@ func (w *stretchSlate) reserve() {
 // heldBack are the ways of holding back that are given, each reckoned alone.
 func (w *stretchSlate) heldBack(given Reserve) []component {
 	_, gross := w.part.need(w.thing)
+	steady := gross - w.part.usedOnce(w.thing)
 	usable := w.situation.Boat.usable(w.thing)
 	before := ""
 	if w.thing == passage.Water && w.home.maker != nil {
@@ -157,10 +158,10 @@ func (w *stretchSlate) heldBack(given Reserve) []component {
 
 	var list []component
 	add := func(what, how string, alone Reserve) {
-		list = append(list, component{what, how, float64(alone.held(gross, w.stretch.Length, usable))})
+		list = append(list, component{what, how, float64(alone.held(gross, steady, w.stretch.Length, usable))})
 	}
 	if given.Days > 0 && w.stretch.Length > 0 {
-		add("reserve by days", fmt.Sprintf("%s x %s, the mean%s", daysText(given.Days), w.aDay(gross/w.stretch.Length), before), Reserve{Days: given.Days})
+		add("reserve by days", fmt.Sprintf("%s x %s, the mean%s", daysText(given.Days), w.aDay(steady/w.stretch.Length), before), Reserve{Days: given.Days})
 	}
 	if given.ShareOfNeed > 0 {
 		add("reserve by need", fmt.Sprintf("%s of %s%s", percent(float64(given.ShareOfNeed)), w.exact(Amount(gross)), before), Reserve{ShareOfNeed: given.ShareOfNeed})
@@ -266,11 +267,12 @@ func (p part) walk(t passage.Thing, budget float64) walk {
 		w.hours += span.Hours
 		w.used += spends
 	}
-	if w.used <= 0 || w.hours <= 0 {
+	steady := w.used - p.usedOnce(t)
+	if steady <= 0 || w.hours <= 0 {
 		w.never = true
 		return w
 	}
-	w.beyond, w.rate = true, w.used/w.hours
+	w.beyond, w.rate = true, steady/w.hours
 	return w
 }
 
