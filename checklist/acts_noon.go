@@ -261,11 +261,13 @@ func (s State) hoursTold(d Definitions, now time.Time, text string, sure bool) (
 		return 0, err
 	}
 	hours, _ := r.value("hours", quantity.OfCount)
-	meter := s.meter()
-	if len(meter) == 0 || sure {
+	if sure {
 		return hours, nil
 	}
-	last := meter[len(meter)-1]
+	last := provisions.Meter{At: s.Voyage.Depart.At, Hours: s.Voyage.Depart.Hours}
+	if meter := s.meter(); len(meter) > 0 && meter[len(meter)-1].At.After(last.At) {
+		last = meter[len(meter)-1]
+	}
 	if ran, passed := hours-last.Hours, now.Sub(last.At).Hours(); ran > passed+1 {
 		return 0, refuse(fmt.Sprintf("the hour-meter would have run %.1f h in the %.1f h since it was last read", ran, passed), "read it again; if it is right, say so with --sure")
 	}
@@ -314,7 +316,7 @@ func (d Definitions) levelTold(s State, l TankLevel, sure bool) (TankLevel, erro
 		if heldErr != nil || held.At.IsZero() {
 			return l, refuse(tank.Name+" was not sounded yet: same as what?", "sound it")
 		}
-		if held.Added == 0 {
+		if held.Added == 0 && held.Level.Kind != provisions.Brim { // the brim is what a filling tells
 			return TankLevel{tank.Name, held.Level.Text}, nil
 		}
 		there, err := tank.AmountAt(held.Level)
@@ -331,13 +333,13 @@ func (d Definitions) levelTold(s State, l TankLevel, sure bool) (TankLevel, erro
 	return TankLevel(sound), nil
 }
 
-// written is an amount as it is written into the record, rounded down to the tenth.
+// written is an amount as it is written into the record, rounded down to the thousandth.
 func written(a provisions.Amount, holds passage.Thing) string {
 	unit := "L"
 	if holds == passage.Gas {
 		unit = "kg"
 	}
-	return strconv.FormatFloat(math.Floor(float64(a)*10+1e-6)/10, 'f', -1, 64) + " " + unit
+	return strconv.FormatFloat(math.Floor(float64(a)*1000+1e-6)/1000, 'f', -1, 64) + " " + unit
 }
 
 // risen is by how much a sounding is above what the tank was known to hold, beyond what two

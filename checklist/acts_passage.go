@@ -25,8 +25,8 @@ func NewDepart(d Definitions, s State, a Assessment, unsigned bool, why string) 
 	}
 	against := a.AgainstLeaving()
 	if len(against) > 0 && !unsigned {
-		return Depart{}, refuse("refused: "+strings.Join(against, "; "),
-			"clear it and look again at what is listed; who must leave in an emergency: hoveshort depart --unsigned")
+		return Depart{}, refuse("refused: "+fewOf(against),
+			"clear it, and look again at what is too old: `hoveshort ready` lists all of it; who must leave in an emergency: hoveshort depart --unsigned")
 	}
 	depart := Depart{
 		Passage: a.Passage, PassageKind: d.Plan.Kind, Definitions: d.Sum, Crew: d.Plan.Crew, Hours: s.hoursNow(d),
@@ -35,7 +35,7 @@ func NewDepart(d Definitions, s State, a Assessment, unsigned bool, why string) 
 	if legs := a.situation.Plan.Legs; len(legs) > 0 {
 		depart.From, depart.To = legs[0].From, legs[0].To
 	}
-	depart.ToProve = proofsOf(a, s)
+	depart.ToProve = a.toProve()
 	if len(against) > 0 {
 		depart.InTheWay, depart.Why = against, strings.TrimSpace(why)
 		return depart, nil
@@ -44,11 +44,20 @@ func NewDepart(d Definitions, s State, a Assessment, unsigned bool, why string) 
 	return depart, nil
 }
 
-// proofsOf are the defects whose repair is to be proved under way.
-func proofsOf(a Assessment, s State) []int {
-	g := gate{state: s, now: a.Now, assessment: &a}
+// mostTold is how many things against leaving are told in a sentence.
+const mostTold = 4
+
+func fewOf(list []string) string {
+	if more := len(list) - mostTold; more > 1 {
+		return fmt.Sprintf("%s; and %d more", strings.Join(list[:mostTold], "; "), more)
+	}
+	return strings.Join(list, "; ")
+}
+
+// toProve are the defects whose repair is to be proved under way.
+func (a Assessment) toProve() []int {
 	var list []int
-	for _, due := range g.proofsDue() {
+	for _, due := range a.proofsDue() {
 		if !slices.Contains(list, due.Defect) {
 			list = append(list, due.Defect)
 		}

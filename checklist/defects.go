@@ -209,17 +209,29 @@ func (d Definitions) defectWhy(v DefectView) string {
 	case v.State == DefectProved:
 		said = fmt.Sprintf("defect %d of grade %s, proved: %s%s", v.Seq, v.Grade, v.proved().Why, d.readAt(v.proved().By))
 	case v.State == DefectToProve && v.Proving.Conditional:
-		said = fmt.Sprintf("unproved repair: defect %d of grade %s, proved at anchor; under way: %s%s", v.Seq, v.Grade, v.Proving.Why, d.until(v.Proving.Deadline))
-		if !v.asksAt(machinery.ProofAtAnchor) {
-			said = fmt.Sprintf("unproved repair: defect %d of grade %s; under way: %s%s", v.Seq, v.Grade, v.Proving.Why, d.until(v.Proving.Deadline))
-		}
+		said = "unproved repair: " + v.conditionWords() + d.until(v.Proving.Deadline)
 	case v.State == DefectToProve:
 		said = fmt.Sprintf("defect %d of grade %s, repaired, to be proved: %s", v.Seq, v.Grade, v.Proving.Why)
 	}
-	if v.Cap > 0 {
+	switch {
+	case v.Cap > 0 && v.State == DefectToProve:
+		said += fmt.Sprintf("; until then not above %d rpm, but for the proof", v.Cap)
+	case v.Cap > 0:
 		said += fmt.Sprintf(", not above %d rpm", v.Cap)
 	}
 	return said
+}
+
+// conditionWords is what is proved, and what she goes to prove.
+func (v DefectView) conditionWords() string {
+	said := fmt.Sprintf("defect %d of grade %s", v.Seq, v.Grade)
+	if v.asksAt(machinery.ProofAtAnchor) {
+		said += ", proved at anchor"
+	}
+	if v.Proving.Deadline.IsZero() {
+		return said + "; " + v.Proving.Why
+	}
+	return said + "; under way: " + v.Proving.Why
 }
 
 func (v DefectView) asksAt(at machinery.ProofAt) bool {
@@ -263,12 +275,14 @@ func (d Definitions) defectClears(v DefectView) string {
 	case v.Walk != nil && v.Walk.Stage() == machinery.Looking:
 		next, _ := v.Walk.Next()
 		return fmt.Sprintf("look at: %s, then: hoveshort step %d; the cause mended, then: %s", next.Words(), v.Seq, mended)
+	case v.Walk != nil && v.Walk.Stage() == machinery.CauseFound:
+		return fmt.Sprintf("mend what was found, then: %s", mended)
 	case v.Walk != nil:
 		return fmt.Sprintf("%s; the cause mended, then: %s", v.Walk.Words(), mended)
 	case v.Engine:
 		return fmt.Sprintf("find the cause and mend it, then: %s", mended)
 	}
-	clears := fmt.Sprintf("mend it, close defect %d with what was done", v.Seq)
+	clears := fmt.Sprintf("mend it, then: hoveshort defect close %d WHAT", v.Seq)
 	if v.Check != "" {
 		clears += ", and answer its check again"
 	}

@@ -27,6 +27,9 @@ type Report struct {
 	Load      []ReportLoad              `json:"load"`
 	Fouling   float64                   `json:"fouling"`
 	SignOff   *ReportSignOff            `json:"sign_off"`
+	Stage     Stage                     `json:"stage"`
+	Weighing  []ReportBlocker           `json:"weighing"` // of the rounds before weighing: against leaving
+	Way       *ReportWay                `json:"way"`      // null: she is not under way
 }
 
 // ReportWhatIf is one contingency. What is the thing that fails, "leg" where a leg is no
@@ -131,13 +134,16 @@ func (a Assessment) Report() Report {
 		Format: 1, Boat: a.Boat, Passage: a.Passage, Now: a.Now, Ready: a.Ready, Fouling: a.Fouling,
 		Blockers: []ReportBlocker{}, Cautions: []ReportCaution{}, NotLooked: []string{}, Uncovered: append([]string{}, a.Uncovered...),
 		Cases: map[string]ReportCase{}, Resources: map[string]ReportResource{},
-		WhatIf: []ReportWhatIf{}, Load: []ReportLoad{},
+		WhatIf: []ReportWhatIf{}, Load: []ReportLoad{}, Stage: a.Stage, Weighing: []ReportBlocker{}, Way: a.WayReport(),
 	}
 	if v := a.Reckoning.Verdict; v != "" {
 		r.Verdict = &v
 	}
 	for _, b := range a.Blockers {
 		r.Blockers = append(r.Blockers, ReportBlocker{b.Matter, b.Name, b.Title, b.Why, b.Clears, b.Where})
+	}
+	for _, b := range a.Weighing {
+		r.Weighing = append(r.Weighing, ReportBlocker{b.Matter, b.Name, b.Title, b.Why, b.Clears, b.Where})
 	}
 	for _, c := range a.Cautions {
 		r.Cautions = append(r.Cautions, c.report())

@@ -230,7 +230,7 @@ func (g *gate) stage() Stage {
 		return StageUnderWay
 	case v != nil && v.Closed == nil:
 		return StageArrived
-	case a.SignOff.InForce && g.isConditional():
+	case a.SignOff.InForce && a.isConditional():
 		return StageConditional
 	case a.SignOff.InForce:
 		return StageSigned
@@ -241,31 +241,26 @@ func (g *gate) stage() Stage {
 }
 
 // isConditional says that she may go, and that a repair is still to be proved under way.
-func (g *gate) isConditional() bool { return len(g.proofsDue()) > 0 }
+func (a Assessment) isConditional() bool {
+	return slices.ContainsFunc(a.Defects, func(v DefectView) bool { return v.State == DefectToProve && v.Proving.Conditional })
+}
 
-// proofsDue are the repairs that are still to be proved under way, the first deadline first.
-func (g *gate) proofsDue() []DefectDue {
+// proofsDue are the repairs that are still to be proved under way, the first deadline first;
+// and while she is out those whose proof was missed or failed.
+func (a Assessment) proofsDue() []DefectDue {
 	var due []DefectDue
-	for _, d := range g.state.Defects {
-		if d.Repair == nil {
-			continue
-		}
-		for _, p := range d.Repair.Proofs {
-			if p.At == machinery.ProofAtSea {
-				due = append(due, g.proofDue(d, p))
+	for _, v := range a.Defects {
+		for i, p := range v.Proofs {
+			if p.At != machinery.ProofAtSea || i >= len(v.Proving.Outcomes) {
+				continue
+			}
+			o := v.Proving.Outcomes[i]
+			lost := o.Standing == machinery.ProofMissed || o.Standing == machinery.ProofFailed
+			if o.Standing == machinery.ProofWaiting && v.State == DefectToProve || lost && a.situation.UnderWay {
+				due = append(due, DefectDue{Defect: v.Seq, Title: v.Title(), Wants: p.Wants(a.Units), Deadline: o.Deadline, Else: p.Else, Missed: lost})
 			}
 		}
 	}
 	slices.SortStableFunc(due, func(a, b DefectDue) int { return a.Deadline.Compare(b.Deadline) })
-	return due
-}
-
-func (g *gate) proofDue(d Defect, p ProofWanted) DefectDue {
-	due := DefectDue{Defect: d.Seq, Title: d.Title(), Else: p.Else}
-	within, err := quantity.ParseDuration(p.Within)
-	if v := g.state.Voyage; err == nil && within > 0 && v.UnderWay() {
-		due.Deadline = v.Depart.At.Add(within)
-		due.Missed = g.now.After(due.Deadline)
-	}
 	return due
 }

@@ -471,3 +471,19 @@ func TestTurningBackUnderWayIsWhereItWasWhenAllWentAsPlanned(t *testing.T) {
 	l.add(day(2), Change{What: "elsewhere", Why: "ill", To: "Refuge", ToGo: 50})
 	assert.Empty(t, l.assess(d, day(2)).Outlook().OnOrBack, "what lies behind her is not known")
 }
+
+// The gauge of 200 L may be out by a tenth, 20 L. With 1.81 days to go (190 nm at 4.375 kn) and
+// 114 L by the gauge, 114 - 20 - 5 = 89 count. Seen are 86 L in two days, 43 a day, which leave
+// 11 L of them, in the reserve of 20; but it may be 66 L, 33 a day, which leave 29.
+func TestWhatTheGaugesMayBeOutByIsNoAlarm(t *testing.T) {
+	d, l := left(t)
+	d.Boat.Tanks[0].GaugeError = 0.1
+	l.add(day(2), Noon{To: "There", ToGo: 190, Levels: []TankLevel{{"water", "120 L"}, {"diesel", "125 L"}}})
+	w := l.assess(d, day(2)).Way
+	require.Empty(t, w.Warns, "40 L a day, or 30: 95 L count, 54 at the least are used")
+	l = l[:len(l)-1]
+	l.add(day(2), Noon{To: "There", ToGo: 190, Levels: []TankLevel{{"water", "114 L"}, {"diesel", "125 L"}}})
+	w = l.assess(d, day(2)).Way
+	require.Len(t, w.Warns, 1)
+	assert.Equal(t, "water perhaps goes into the reserve before the slow arrival, at the use seen in 2.0 days; the gauges may be out by 20: sound again", w.Warns[0])
+}

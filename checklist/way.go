@@ -40,6 +40,7 @@ type Ending struct {
 	Use     float64 // a day as seen, in L or kg; 0: not known
 	UsePlan float64 // a day, as planned
 	Over    float64 // days that the use was seen for
+	Out     float64 // what the soundings may be out by, together, in L or kg
 	Rations *Ends   // water; nil: no ration is written
 }
 
@@ -50,9 +51,10 @@ type Ends struct{ Reserve, Nothing time.Time }
 type DefectDue struct {
 	Defect   int
 	Title    string
+	Wants    string    // "45 min at 2300 rpm or more, coolant at or below 84 °C"
 	Deadline time.Time // zero: none
 	Else     string    // what is done when it is not passed
-	Missed   bool
+	Missed   bool      // or failed: the defect is open again
 }
 
 // DecisionPoint is a point at which the skipper promised to think again.
@@ -81,7 +83,7 @@ func (g *gate) way() *Way {
 			w.Signed[passage.CaseName(c.Case)] = c.Arrive
 		}
 	}
-	w.Proofs = g.proofsDue()
+	w.Proofs = g.assessment.proofsDue()
 	if g.definitions.sailed == nil { // passage.toml holds another passage
 		w.Fix = Fix{At: v.Depart.At, To: v.Depart.To}
 		w.Warns = []string{fmt.Sprintf("passage.toml does not hold %s, which she left on: what is left is not reckoned", v.Depart.Passage)}
@@ -118,7 +120,7 @@ func (g *gate) pace(w *Way, whole Definitions) {
 	}
 	w.Done = w.Planned - left
 	w.Pace = quantity.Speed(float64(w.Done) / w.Hours)
-	if before := g.state.fixBefore(whole); before.Leg == w.Fix.Leg && !before.Other && before.ToGo > w.Fix.ToGo && w.Fix.At.After(before.At) {
+	if before := g.state.fixBefore(whole); before.Told && before.Leg == w.Fix.Leg && !before.Other && before.ToGo > w.Fix.ToGo && w.Fix.At.After(before.At) {
 		w.LastPace = quantity.Speed(float64(before.ToGo-w.Fix.ToGo) / w.Fix.At.Sub(before.At).Hours())
 	}
 	stays := 0.0
@@ -159,6 +161,11 @@ func (g *gate) ending(t passage.Thing) (e Ending, told bool) {
 	if use, days, seen := g.useSeen(t); seen {
 		e.Use, e.Over = use, days
 		e.Seen = g.endsAt(s, from, use)
+		for _, tank := range g.definitions.Boat.Tanks {
+			if tank.Holds == t && !tank.Sealed {
+				e.Out += float64(tank.ErrorOf(provisions.ByShare)) * float64(tank.Capacity)
+			}
+		}
 	}
 	if each := float64(g.definitions.Boat.Rates.Water.Rationed); t == passage.Water && each > 0 {
 		e.Rations = g.endsAt(s, from, each*float64(g.definitions.Plan.Crew))
@@ -339,16 +346,30 @@ func (w *Way) arrival(g *gate) time.Time {
 
 // endWarns is what a thing comes to by the slow arrival, by the use seen or, where none was, the plan's.
 func endWarns(e Ending, s provisions.Stretch) string {
-	use, by := e.UsePlan, "at the planned use"
-	if e.Seen != nil && e.Use > use {
-		use, by = e.Use, "at the use seen"
+	if how := endsHow(e.UsePlan, s); how != "" {
+		return fmt.Sprintf("%s %s before the slow arrival, at the planned use", e.Thing, how)
 	}
+	if e.Seen == nil {
+		return ""
+	}
+	if how := endsHow(e.Use-e.Out/e.Over, s); how != "" {
+		return fmt.Sprintf("%s %s before the slow arrival, at the use seen", e.Thing, how)
+	}
+	if how := endsHow(e.Use, s); how != "" {
+		return fmt.Sprintf("%s perhaps %s before the slow arrival, at the use seen in %.1f days; the gauges may be out by %.0f: sound again",
+			e.Thing, how, e.Over, math.Ceil(e.Out))
+	}
+	return ""
+}
+
+// endsHow is what comes of a use a day until the slow arrival; "": it lasts.
+func endsHow(use float64, s provisions.Stretch) string {
 	left := float64(s.Available) - use*s.Length
 	switch {
 	case left < -wayCrumb:
-		return fmt.Sprintf("%s RUNS OUT before the slow arrival, %s", e.Thing, by)
+		return "RUNS OUT"
 	case left < float64(s.Reserve)-wayCrumb:
-		return fmt.Sprintf("%s goes into the reserve before the slow arrival, %s", e.Thing, by)
+		return "goes into the reserve"
 	}
 	return ""
 }

@@ -181,8 +181,10 @@ func (w Walk) Find(typed string) (string, error) {
 		if typed != "" && strings.Contains(name, typed) {
 			has = append(has, s.Name)
 		}
-		if d := Distance(typed, name, mostMisspelt); d < nearest {
-			near, nearest = s.Name, d
+		for _, word := range append(strings.Fields(name), name) {
+			if d := Distance(typed, word, mostMisspelt); d < nearest && 3*d <= len(typed) {
+				near, nearest = s.Name, d
+			}
 		}
 	}
 	switch {
@@ -200,8 +202,8 @@ func (w Walk) Find(typed string) (string, error) {
 	return "", &quantity.Error{Problem: fmt.Sprintf("no look of this card is called %q", cutTyped(typed)), Cure: "its number or name: " + strings.Join(list, "; ")}
 }
 
-// mostMisspelt is by how many letters a name may be off and still be offered.
-const mostMisspelt = 3
+// mostMisspelt is by how many letters a name, or one word of it, may be off and still be offered; of short ones by a third.
+const mostMisspelt = 2
 
 func cutTyped(text string) string {
 	if runes := []rune(text); len(runes) > 60 {

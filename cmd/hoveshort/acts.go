@@ -71,6 +71,10 @@ func (c *call) wrote(w written, asJSON bool) error {
 	if _, reads := w.entry.Act.(checklist.Reading); reads {
 		c.text.WriteString(judgedText(w) + offerText(w))
 	}
+	switch w.entry.Act.(type) {
+	case checklist.Depart, checklist.Change:
+		c.text.WriteString(wayText(after))
+	}
 	for _, change := range changes(w.entry.Act, before, after) {
 		c.text.WriteString(change + "\n")
 	}
@@ -92,6 +96,9 @@ func changes(act checklist.Act, before, after checklist.Assessment) []string {
 		told = append(told, askedAgain(event, before, after))
 	}
 	told = append(told, defectChanges(before, after)...)
+	if after.Way != nil { // nothing is asked before leaving any more
+		return told
+	}
 	for _, caution := range after.Cautions {
 		if !slices.ContainsFunc(before.Cautions, func(b checklist.Caution) bool { return b.ID() == caution.ID() }) {
 			told = append(told, fmt.Sprintf("a caution wants a reason: %s", caution.ID()))

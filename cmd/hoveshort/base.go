@@ -73,6 +73,12 @@ func runBase(c *call, asJSON bool) error {
 			r.hang("- ", "  ", line)
 		}
 	}
+	for i, p := range pendingOf(a) {
+		if i == 0 {
+			r.head("REPAIRED, TO BE PROVED: no base is wanted for it")
+		}
+		r.item(fmt.Sprintf("defect %d", p.Defect), p.Clears)
+	}
 	if len(base.Looks)+len(base.Jobs)+len(base.Parts) == 0 {
 		r.line("nothing waits for it")
 	}
@@ -111,12 +117,7 @@ func (r *report) errands(head string, list []machinery.Errand) {
 
 func baseOf(m moment, a checklist.Assessment, base machinery.BaseList) baseJSON {
 	hauled, looks := partedErrands(base.Looks)
-	j := baseJSON{Format: 1, Boat: a.Boat, Hauled: errandsOf(hauled), Looks: errandsOf(looks), Jobs: errandsOf(base.Jobs), Parts: wantedOf(m, a, base.Parts).Wanted, Pending: []pendingJSON{}}
-	for _, v := range a.Defects {
-		if v.State == checklist.DefectToProve {
-			j.Pending = append(j.Pending, pendingJSON{v.Seq, v.Clears})
-		}
-	}
+	j := baseJSON{Format: 1, Boat: a.Boat, Hauled: errandsOf(hauled), Looks: errandsOf(looks), Jobs: errandsOf(base.Jobs), Parts: wantedOf(m, a, base.Parts).Wanted, Pending: pendingOf(a)}
 	return j
 }
 
@@ -126,4 +127,15 @@ func errandsOf(list []machinery.Errand) []errandJSON {
 		told = append(told, errandJSON{e.What, slices.Clone(e.Why), e.Takes.Minutes(), append([]string{}, e.Lacks...)})
 	}
 	return told
+}
+
+// pendingOf are the repairs that are still to be proved.
+func pendingOf(a checklist.Assessment) []pendingJSON {
+	list := []pendingJSON{}
+	for _, v := range a.Defects {
+		if v.State == checklist.DefectToProve {
+			list = append(list, pendingJSON{v.Seq, v.Clears})
+		}
+	}
+	return list
 }

@@ -80,9 +80,10 @@ func (c *call) tellDefect(opts actOptions, decide decision) error {
 		return err
 	}
 	var r report
+	_, isLook := w.entry.Act.(checklist.StepTaken)
 	for _, v := range w.assess().Defects {
 		if v.Seq == numberOfDefect(w.entry) {
-			r.nextOf(v)
+			r.nextOf(v, !isLook)
 		}
 	}
 	c.text.WriteString(r.String())
@@ -103,30 +104,29 @@ func numberOfDefect(e checklist.Entry) int {
 	return 0
 }
 
-// nextOf is what is to be done about a defect now; what is looked at next comes after its caution.
-func (r *report) nextOf(v checklist.DefectView) {
-	if v.State == checklist.DefectOpen && v.HasCard() {
-		r.warnings(v.Walk.Card)
-		r.nextLook(*v.Walk, v.Seq)
+// nextOf is what is to be done about a defect now; what is looked at next comes after its caution, and at first after
+// what makes her safe.
+func (r *report) nextOf(v checklist.DefectView, atFirst bool) {
+	if v.State != checklist.DefectOpen || !v.HasCard() {
+		r.hang("next: ", "  ", v.Clears)
 		return
 	}
-	r.hang("next: ", "  ", v.Clears)
+	if atFirst && v.Walk.Card.First != "" {
+		r.hang("FIRST: ", "  ", v.Walk.Card.First)
+	}
+	r.nextLook(v)
 }
 
-func (r *report) warnings(card machinery.Card) {
-	if card.First != "" {
-		r.hang("FIRST: ", "  ", card.First)
+// nextLook is the stage of the walk, and how the next look is taken, after its caution.
+func (r *report) nextLook(v checklist.DefectView) {
+	next, more := v.Walk.Next()
+	isLooking := v.Walk.Stage() == machinery.Looking && more
+	if isLooking && v.Walk.Card.Caution != "" {
+		r.hang("CAUTION: ", "  ", v.Walk.Card.Caution)
 	}
-	if card.Caution != "" {
-		r.hang("CAUTION: ", "  ", card.Caution)
-	}
-}
-
-// nextLook is the stage of the walk, and how the next look is taken.
-func (r *report) nextLook(w machinery.Walk, defect int) {
-	r.hang("", "  ", w.Words())
-	next, more := w.Next()
-	if !more {
+	r.hang("", "  ", v.Walk.Words())
+	if !isLooking {
+		r.hang("next: ", "  ", v.Clears)
 		return
 	}
 	r.hang("  how: ", "    ", next.How)
@@ -136,7 +136,7 @@ func (r *report) nextLook(w machinery.Walk, defect int) {
 	if len(next.Uses) > 0 {
 		r.hang("  parts: ", "    ", strings.Join(next.Uses, ", "))
 	}
-	r.hang("  then: ", "    ", fmt.Sprintf("hoveshort step %d %d clean, or: bad, or: could not look", defect, lookNumber(w, next.Name)))
+	r.hang("  then: ", "    ", fmt.Sprintf("hoveshort step %d %d clean, or: bad, or: could not look", v.Seq, lookNumber(*v.Walk, next.Name)))
 }
 
 func lookNumber(w machinery.Walk, name string) int {
@@ -384,14 +384,16 @@ func (r *report) defect(m moment, v checklist.DefectView) {
 	if len(v.Seen) > 0 {
 		r.hang("seen at: ", "  ", checklist.GaugeWords(v.Seen, m.definitions.Boat.Units))
 	}
-	if v.Card != "" {
-		r.walk(v)
-	}
 	if v.Repair != nil {
 		r.repair(m, v)
 	}
-	r.head("NEXT")
-	r.hang("", "  ", v.Clears)
+	if v.Card != "" {
+		r.walk(v)
+	}
+	if v.Walk == nil || v.State != checklist.DefectOpen {
+		r.head("NEXT")
+		r.hang("", "  ", v.Clears)
+	}
 	if v.Engine {
 		r.head("%s", "The maker's manual and a licensed mechanic come before anything said here.")
 	}
@@ -404,14 +406,22 @@ func (r *report) walk(v checklist.DefectView) {
 		r.line("the boat folder has it no more")
 		return
 	}
-	r.warnings(v.Walk.Card)
+	if card := v.Walk.Card; card.First != "" {
+		r.hang("FIRST: ", "  ", card.First)
+	}
+	if card := v.Walk.Card; card.Caution != "" {
+		r.hang("CAUTION: ", "  ", card.Caution)
+	}
 	for i, s := range v.Walk.Suspects {
 		r.hang(fmt.Sprintf("%2d ", i+1), "   ", suspectWords(s))
 	}
 	if out := v.Walk.RuledOut(); len(out) > 0 {
 		r.hang("ruled out: ", "  ", strings.Join(out, "; "))
 	}
-	r.nextLook(*v.Walk, v.Seq)
+	if v.State == checklist.DefectOpen {
+		r.hang("", "  ", v.Walk.Words())
+		r.hang("next: ", "  ", v.Clears)
+	}
 }
 
 func suspectWords(s machinery.Suspect) string {

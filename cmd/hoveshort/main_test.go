@@ -42,7 +42,7 @@ func TestStories(t *testing.T) {
 		RequireExplicitExec: true,
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("LC_ALL", "C.UTF-8")
-			return nil
+			return os.CopyFS(e.WorkDir, os.DirFS("testdata/ready")) // what makes the demo boat ready
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exitsWith},
 	})

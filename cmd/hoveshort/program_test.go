@@ -34,7 +34,7 @@ func TestTheReportHoldsTheFieldsOfTheDesign(t *testing.T) {
 	first := func(v any) any { return v.([]any)[0] }
 	assert.Equal(t, []string{
 		"blockers", "boat", "cases", "cautions", "format", "fouling", "load", "not_looked", "now", "passage", "ready", "resources", "sign_off",
-		"uncovered", "verdict", "what_if",
+		"stage", "uncovered", "verdict", "way", "weighing", "what_if",
 	}, fields(told))
 	assert.Equal(t, []string{"clears", "kind", "name", "title", "where", "why"}, fields(first(told["blockers"])))
 	assert.Equal(t, []string{"accepted", "id", "kind", "name", "running", "title", "why"}, fields(first(told["cautions"])))
@@ -116,7 +116,7 @@ func TestEveryCommandHasItsExampleAndItsExitCodes(t *testing.T) {
 			assert.Contains(t, []int{exitDone, exitRefused}, example1(t, line, signedBoat), "%s", line)
 		}
 	}
-	assert.Equal(t, 29, named)
+	assert.Equal(t, 33, named)
 }
 
 // example1 runs an example on a demo boat that has a defect 12 and is not signed yet.

@@ -50,8 +50,13 @@ func readyText(plan passage.Plan, a checklist.Assessment) string {
 	var r report
 	r.line("%s", verdict(a))
 	r.line("%s: %s", a.Boat, a.Passage)
+	if a.Way != nil {
+		r.underWay(plan, a)
+		return r.String()
+	}
 	r.line("as of %s; departure %s%s", a.Now.Format(longMoment), a.Reckoning.Depart.Format(longMoment), conditions(a))
 	r.blockers(a)
+	r.weighing(a)
 	r.cautions(a)
 	r.endurance(a)
 	r.cases(a)
@@ -69,10 +74,14 @@ func verdict(a checklist.Assessment) string {
 		}
 	}
 	switch {
+	case a.Way != nil:
+		return "UNDER WAY: " + a.WayVerdict()
 	case !a.Ready && len(a.Blockers) == 1:
 		return "NOT READY: one thing stands in the way."
 	case !a.Ready:
 		return fmt.Sprintf("NOT READY: %d things stand in the way.", len(a.Blockers))
+	case a.SignOff.InForce && len(a.Weighing) > 0:
+		return fmt.Sprintf("READY, and signed off by %s; %s before weighing.", a.SignOff.Signed.Name, plural(len(a.Weighing), "thing", "things"))
 	case a.SignOff.InForce:
 		return fmt.Sprintf("READY, and signed off by %s.", a.SignOff.Signed.Name)
 	case open > 0:
@@ -140,6 +149,27 @@ func (r *report) blocker(group []checklist.Blocker) {
 	r.item(fmt.Sprintf("%s, %s: %s", what, b.Why, strings.Join(names, ", ")))
 }
 
+// underWay is the report while she is out: what is due, how she stands, how long all lasts.
+func (r *report) underWay(plan passage.Plan, a checklist.Assessment) {
+	r.line("as of %s", a.Now.Format(longMoment))
+	r.WriteString(wayText(a))
+	r.endurance(a)
+	r.cases(a)
+	r.arrivals(plan, a)
+	r.listed(a)
+}
+
+// weighing is what else is asked before she leaves.
+func (r *report) weighing(a checklist.Assessment) {
+	if !a.SignOff.InForce || len(a.Weighing) == 0 {
+		return
+	}
+	r.head("BEFORE WEIGHING, once she is signed off")
+	for _, b := range a.Weighing {
+		r.item(fmt.Sprintf("%s, %s: %s", b.Name, b.Title, b.Why), "clears: "+b.Clears)
+	}
+}
+
 func (r *report) cautions(a checklist.Assessment) {
 	if len(a.Cautions) == 0 {
 		return
@@ -182,6 +212,9 @@ func ordinal(n int) string {
 // endurance tells how long the four last, a row a stretch.
 func (r *report) endurance(a checklist.Assessment) {
 	title := "ENDURANCE from departure: " + string(a.Reckoning.Verdict)
+	if a.Way != nil {
+		title = "ENDURANCE from " + a.Reckoning.Depart.Format(shortMoment) + ": " + string(a.Reckoning.Verdict)
+	}
 	if a.Reckoning.Verdict == "" {
 		title = "ENDURANCE cannot be told: she cannot make the passage in any case"
 	}

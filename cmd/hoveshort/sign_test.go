@@ -25,13 +25,12 @@ const evening = "2026-10-18T17:30+13:00"
 func ready(t *testing.T) string {
 	t.Helper()
 	dir := demo(t)
-	files := archive(t, "testdata/story.txtar")
 	for _, name := range []string{"spares.toml", "dated.toml"} {
-		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(files["mended/"+name]), 0o644))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(readyFile(t, "mended/"+name)), 0o644))
 	}
 	w := world{boat: dir}
 	for _, script := range []string{"tanks.sh", "answers.sh"} {
-		for line := range strings.Lines(files[script]) {
+		for line := range strings.Lines(readyFile(t, script)) {
 			w.mustDo(t, words(strings.ReplaceAll(strings.TrimSpace(line), "$1", evening))[1:]...)
 		}
 	}
@@ -50,21 +49,12 @@ func (w world) mustDo(t *testing.T, args ...string) {
 	require.Equal(t, exitDone, r.code, "%q: %s", args, r.stderr)
 }
 
-// archive are the files of a script.
-func archive(t *testing.T, name string) map[string]string {
+// readyFile is one of the files that make the demo boat ready.
+func readyFile(t *testing.T, name string) string {
 	t.Helper()
-	text, err := os.ReadFile(name)
+	text, err := os.ReadFile(filepath.Join("testdata", "ready", name))
 	require.NoError(t, err)
-	files := map[string]string{}
-	at := ""
-	for line := range strings.Lines(string(text)) {
-		if file, is := strings.CutPrefix(strings.TrimSpace(line), "-- "); is && strings.HasSuffix(file, " --") {
-			at = strings.TrimSuffix(file, " --")
-			continue
-		}
-		files[at] += line
-	}
-	return files
+	return string(text)
 }
 
 // words parts a line of a script at its blanks, but for those in double quotes.
@@ -164,7 +154,7 @@ func TestADepartureIsMovedAtSigning(t *testing.T) {
 	require.Equal(t, exitDone, r.code, r.stderr)
 	r = w.call("--at", evening, "ready")
 	assert.Contains(t, r.stdout, "departure 19 Oct 2026 07:30 +13:00")
-	assert.Contains(t, r.stdout, "READY, and signed off by Mara.")
+	assert.Contains(t, r.stdout, "READY, and signed off by Mara; ")
 	r = w.call("review", "last")
 	assert.Equal(t, exitDone, r.code, r.stdout)
 	assert.Contains(t, r.stdout, "(moved at signing)")

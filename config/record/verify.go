@@ -167,11 +167,18 @@ func (r *Report) add(p *page, isNewest bool) {
 	}
 }
 
-// collectDefinitions adds what the page's sign-offs were computed from.
+// collectDefinitions adds what the page's sign-offs and departures were computed from.
 func (p *page) collectDefinitions(sums map[string]bool) {
 	for _, e := range p.entries {
-		if sign, is := e.Act.(checklist.Sign); is && isSum.MatchString(sign.Definitions) {
-			sums[sign.Definitions] = true
+		var sum string
+		switch act := e.Act.(type) {
+		case checklist.Sign:
+			sum = act.Definitions
+		case checklist.Depart:
+			sum = act.Definitions
+		}
+		if isSum.MatchString(sum) {
+			sums[sum] = true
 		}
 	}
 }

@@ -1,0 +1,190 @@
+package checklist
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"boat/hoveshort/provisions"
+	"boat/hoveshort/provisions/passage"
+	"boat/hoveshort/provisions/quantity"
+)
+
+// WayRow is one line of how she stands under way, for screens and reports alike.
+type WayRow struct {
+	Name string
+	Text string
+	Bad  bool // it wants the skipper now
+}
+
+// WayRows tell how she stands under way, what is due first; none where she is not.
+func (a Assessment) WayRows() []WayRow {
+	w := a.Way
+	if w == nil {
+		return nil
+	}
+	rows := append(w.due(a), w.where(a)...)
+	for _, e := range w.Ends {
+		rows = append(rows, WayRow{Name: string(e.Thing), Text: e.words(a)})
+	}
+	return rows
+}
+
+// due is what wants the skipper: proofs, decisions, what left the plan, the noon.
+func (w *Way) due(a Assessment) []WayRow {
+	var rows []WayRow
+	for _, p := range w.Proofs {
+		rows = append(rows, WayRow{"prove", p.words(a), true})
+	}
+	for _, warn := range w.Warns {
+		rows = append(rows, WayRow{"beware", warn, true})
+	}
+	for _, p := range w.Points {
+		rows = append(rows, p.row(a.Units))
+	}
+	if w.NoonDue {
+		rows = append(rows, WayRow{"noon due", "nothing was told for " + quantity.Rough(w.NoonAge), true})
+	}
+	if w.Voyage.IsUnsigned() {
+		rows = append(rows, WayRow{"unsigned", w.unsignedWords(), false})
+	}
+	return rows
+}
+
+func (w *Way) unsignedWords() string {
+	why := orElse(w.Voyage.Depart.Why, w.Voyage.Reason.Why)
+	if why != "" {
+		return "she left unsigned: " + why
+	}
+	return "she left unsigned; the reason may follow within a day: hoveshort depart --why REASON"
+}
+
+func (p DefectDue) words(a Assessment) string {
+	said := fmt.Sprintf("defect %d, %s", p.Defect, p.Title)
+	switch {
+	case p.Missed:
+		said += ": NOT PROVED, open again"
+	case !p.Deadline.IsZero():
+		said += ": by " + a.moment(p.Deadline)
+	}
+	if p.Wants != "" {
+		said += ": " + p.Wants
+	}
+	if p.Else != "" {
+		said += "; else " + p.Else
+	}
+	return said
+}
+
+func (p DecisionPoint) row(units quantity.System) WayRow {
+	text := p.Point
+	if p.Else != "" {
+		text += "; else " + p.Else
+	}
+	if p.ToGo > 0 {
+		return WayRow{"ahead", "in " + p.ToGo.Up(units) + ": " + text, false}
+	}
+	return WayRow{"decide", text, true}
+}
+
+func (w *Way) where(a Assessment) []WayRow {
+	left := "left " + a.moment(w.Voyage.Depart.At)
+	if w.Fix.To == "" || !a.situation.UnderWay {
+		return []WayRow{{"day", fmt.Sprintf("%d, %s", w.Day, left), false}}
+	}
+	rows := []WayRow{{"day", fmt.Sprintf("%d, %s; as of %s", w.Day, left, a.moment(w.Fix.At)), false}}
+	where := fmt.Sprintf("%s to %s", w.Fix.ToGo.Up(a.Units), w.Fix.To)
+	if w.Done > 0 {
+		where += fmt.Sprintf("; %s of %s done", w.Done.Down(a.Units), w.Planned.Up(a.Units))
+	}
+	if w.Fix.Position != nil {
+		where += "; at " + w.Fix.Position.String()
+	}
+	rows = append(rows, WayRow{"to go", where, false})
+	if w.Pace > 0 {
+		pace := w.Pace.In(a.Units) + " made good since leaving"
+		if w.LastPace > 0 {
+			pace += ", " + w.LastPace.In(a.Units) + " since the last time"
+		}
+		rows = append(rows, WayRow{"pace", pace, false})
+	}
+	return append(rows, WayRow{"comes in", w.arrivals(a), false})
+}
+
+// arrivals are the window in which she comes in now, and what was promised on leaving.
+func (w *Way) arrivals(a Assessment) string {
+	var parts []string
+	for _, name := range []passage.CaseName{passage.Expected, passage.Slow} {
+		if at := a.Reckoning.Cases[name].Voyage.Arrive(); !at.IsZero() {
+			parts = append(parts, fmt.Sprintf("%s %s", name, a.moment(at)))
+		}
+	}
+	if !w.AtPace.IsZero() {
+		parts = append(parts, "at this pace "+a.moment(w.AtPace))
+	}
+	if slow, told := w.Signed[passage.Slow]; told {
+		parts = append(parts, "slow as promised "+a.moment(slow))
+	}
+	if len(parts) == 0 {
+		return "she makes less than 0.5 kn: not known"
+	}
+	return strings.Join(parts, "; ")
+}
+
+// words tell when the reserve is touched and when there is nothing, as used and as planned.
+func (e Ending) words(a Assessment) string {
+	parts := []string{}
+	if e.Seen != nil {
+		parts = append(parts, fmt.Sprintf("as used (%s a day) %s", amountIn(e.Thing, e.Use, a.Units), e.Seen.words(a)))
+	}
+	parts = append(parts, "as planned "+e.Planned.words(a))
+	if e.Rations != nil {
+		parts = append(parts, "on rations "+e.Rations.words(a))
+	}
+	return strings.Join(parts, "; ")
+}
+
+func (e Ends) words(a Assessment) string {
+	day := func(t time.Time) string {
+		if t.IsZero() {
+			return "never"
+		}
+		return a.inZone(t).Format("2 Jan")
+	}
+	return fmt.Sprintf("to the reserve %s, to nothing %s", day(e.Reserve), day(e.Nothing))
+}
+
+// moment is a time as the skipper reads it, in the offset kept aboard.
+func (a Assessment) moment(t time.Time) string { return a.inZone(t).Format("Mon 2 Jan 15:04") }
+
+func (a Assessment) inZone(t time.Time) time.Time { return t.In(a.situation.Plan.Depart.Location()) }
+
+// WayVerdict is the answer under way in a sentence: will it last, and what is due.
+func (a Assessment) WayVerdict() string {
+	due := 0
+	for _, row := range a.Way.due(a) {
+		if row.Bad {
+			due++
+		}
+	}
+	said := "all lasts to the slow arrival with the reserve whole"
+	switch {
+	case !a.situation.UnderWay:
+		said = "what is left is not reckoned"
+	case a.Reckoning.Verdict == "":
+		said = "she does not make what is left in any case"
+	case a.Reckoning.Verdict == provisions.RunsOut:
+		said = "not all lasts to the slow arrival"
+	case a.Reckoning.Verdict == provisions.IntoReserve:
+		said = "it lasts to the slow arrival, into the reserve"
+	case len(a.Way.Warns) > 0:
+		said = "it lasts as planned; beware of what was seen"
+	}
+	switch due {
+	case 0:
+		return said + "."
+	case 1:
+		return said + "; one thing is due."
+	}
+	return fmt.Sprintf("%s; %d things are due.", said, due)
+}
