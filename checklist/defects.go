@@ -95,13 +95,15 @@ func (v *DefectView) judge() {
 // isAgain says that it was repaired, and the proof failed or was missed.
 func (v DefectView) isAgain() bool { return v.State == DefectOpen && v.isRepaired() }
 
-// proofs are the proofs as they stand in the record; one that cannot be read there is passed over.
+// proofs are the proofs as they stand in the record; none, so that nothing proves it, where one cannot be read there.
 func (r RepairState) proofs() []machinery.Proof {
-	var list []machinery.Proof
+	list := make([]machinery.Proof, 0, len(r.Proofs))
 	for _, w := range r.Proofs {
-		if p, err := w.proof(); err == nil {
-			list = append(list, p)
+		p, err := w.proof()
+		if err != nil {
+			return nil
 		}
+		list = append(list, p)
 	}
 	return list
 }

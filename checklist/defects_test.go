@@ -198,6 +198,19 @@ func TestWhatProvesNoRepair(t *testing.T) {
 	}
 }
 
+// A proof that a hand has spoilt in the record proves nothing, and takes the others with it.
+func TestAProofThatCannotBeReadProvesNothing(t *testing.T) {
+	d, l, n := warm(t, machinery.Stop)
+	l.add(evening, DefectAct{Of: n, Repaired: true, Cause: "worn", Proofs: []ProofWanted{
+		{At: machinery.ProofAtAnchor, RPM: 2300, For: "15 min"}, {At: machinery.ProofAtSea, RPM: 2300, For: "a while"},
+	}})
+	now := evening.Add(time.Hour)
+	l.add(now, alongside(run(2300, 20, 80)))
+	v, err := l.assess(d, now).Defect(n)
+	require.NoError(t, err)
+	assert.True(t, v.Stops, v.Why)
+}
+
 func TestNoCauseFoundIsNotClosed(t *testing.T) {
 	d, l, n := warm(t, machinery.Limit)
 	now := evening.Add(time.Hour)
@@ -437,4 +450,34 @@ func TestDatedGearIsRenewedByAnAct(t *testing.T) {
 	refused(t, err, "flares is good until 2029-05-01 already, later than 2028-05-01; entry 10 says so: `hoveshort correct 10 REASON` if it is wrong")
 	d.Dated[0].Until = day(2030, 1, 1)
 	assert.Equal(t, day(2030, 1, 1), d.Now(Fold(l)).Dated[0].Until, "the files may know of a later one")
+}
+
+// Mended under way, the hours and the readings count from the repair: those of before prove nothing of it.
+func TestARepairUnderWayIsProvedFromThere(t *testing.T) {
+	d, l, n := warm(t, machinery.Stop)
+	l.add(evening, Depart{Passage: "x"})
+	at := evening.Add(10 * time.Hour)
+	l.add(at.Add(-time.Minute), run(2300, 60, 82))
+	act, err := d.NewRepair(Fold(l), l.assess(d, at), RepairInput{Number: n, Cause: "weed", Proofs: []string{proofAtAnchor, proofAtSea}})
+	require.NoError(t, err)
+	l.add(at, act)
+	v, err := l.assess(d, at.Add(time.Hour)).Defect(n)
+	require.NoError(t, err)
+	assert.Equal(t, DefectToProve, v.State, v.Why)
+	l.add(at.Add(100*time.Minute), run(2300, 50, 82))
+	v, err = l.assess(d, at.Add(2*time.Hour)).Defect(n)
+	require.NoError(t, err)
+	assert.Equal(t, DefectProved, v.State, v.Why)
+}
+
+// A clock that was set back must not make a reading of before the repair look like one after it.
+func TestOnlyWhatWasWrittenAfterTheRepairProvesIt(t *testing.T) {
+	d, l, n := warm(t, machinery.Stop)
+	l.add(evening.Add(3*time.Hour), alongside(run(2300, 20, 80)))
+	proof, err := d.ParseProof(proofAtAnchor)
+	require.NoError(t, err)
+	l.add(evening.Add(time.Hour), DefectAct{Of: n, Repaired: true, Cause: "weed", Proofs: []ProofWanted{proof}})
+	v, err := l.assess(d, evening.Add(4*time.Hour)).Defect(n)
+	require.NoError(t, err)
+	assert.Equal(t, DefectToProve, v.State, v.Why)
 }

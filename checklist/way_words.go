@@ -27,6 +27,11 @@ func (a Assessment) WayRows() []WayRow {
 	for _, e := range w.Ends {
 		rows = append(rows, WayRow{Name: string(e.Thing), Text: e.words(a)})
 	}
+	for _, p := range w.Points {
+		if row := p.row(a.Units); !row.Bad {
+			rows = append(rows, row)
+		}
+	}
 	return rows
 }
 
@@ -40,7 +45,9 @@ func (w *Way) due(a Assessment) []WayRow {
 		rows = append(rows, WayRow{"beware", warn, true})
 	}
 	for _, p := range w.Points {
-		rows = append(rows, p.row(a.Units))
+		if row := p.row(a.Units); row.Bad {
+			rows = append(rows, row)
+		}
 	}
 	if w.NoonDue {
 		rows = append(rows, WayRow{"noon due", "nothing was told for " + quantity.Rough(w.NoonAge), true})

@@ -20,6 +20,7 @@ type engineFacts struct {
 	notJudged string      // why a later reading is not the latest; "": there is none
 	bottom    bottomFacts // what is lost by a foul bottom
 	caps      []string    // open defects that limit the revs
+	offered   string      // the fault card that fits the latest reading, if no defect is open with it; "": none
 	stops     string      // where she must be stopped; "": not given
 }
 
@@ -40,9 +41,9 @@ type gaugeRow struct {
 func lookAtEngine(f facts) engineFacts {
 	e := engineFacts{Engine: checklist.LookAtEngine(f.definitions, f.state, f.assessment), isKnown: true}
 	e.bottom = bottomOf(f.assessment)
-	for _, d := range f.state.Defects {
-		if d.RPM > 0 {
-			e.caps = append(e.caps, fmt.Sprintf("Defect %d caps the revs at %d: %s", d.Seq, d.RPM, d.What))
+	for _, v := range f.assessment.Defects {
+		if v.Cap > 0 {
+			e.caps = append(e.caps, fmt.Sprintf("Defect %d caps the revs at %d: %s", v.Seq, v.Cap, v.What))
 		}
 	}
 	e.stops = stopsAt(f)
@@ -52,7 +53,17 @@ func lookAtEngine(f facts) engineFacts {
 	}
 	e.gauges = gaugeRows(f, e.Latest.Reading, e.Judgement)
 	e.atOnce, e.first = parted(e.Judgement)
+	e.offered = offeredCard(f, e.Judgement)
 	return e
+}
+
+// offeredCard is the fault card that fits, unless a defect is open with it.
+func offeredCard(f facts, j machinery.Judgement) string {
+	card := f.definitions.CardFor(j)
+	if slices.ContainsFunc(f.assessment.Defects, func(v checklist.DefectView) bool { return v.Card == card }) {
+		return ""
+	}
+	return card
 }
 
 // parted takes what must be done at once from what is to be looked at: to stop her, or to

@@ -58,7 +58,7 @@ func serviceLines(f facts, due machinery.Forecast, w int) []string {
 			lines = append(lines, para(l.blocked, "In the way: ", l.clean(b.Why+"; clears it: "+b.Clears), w)...)
 		}
 	}
-	return append(lines, wrap(l.clean(fmt.Sprintf("Once it is done: hoveshort service %q", s.Name)), w, 2)...)
+	return append(lines, wrap(l.clean(fmt.Sprintf("Once it is done: %s, or: hoveshort service %q", keys.Done.Help().Key, s.Name)), w, 2)...)
 }
 
 // inItsWay are the parts that are short and the tools that are not good.

@@ -15,6 +15,12 @@ func (e engine) view(f facts, s size) string {
 	if e.entry.isOpen() {
 		return e.entry.view(f, s)
 	}
+	if e.form.isOpen() {
+		return e.form.view(f, s)
+	}
+	if e.opened.isOpen() {
+		return e.opened.view(f, s)
+	}
 	room := e.room(f, s)
 	var lines []string
 	switch e.shown {
@@ -22,6 +28,8 @@ func (e engine) view(f facts, s size) string {
 		lines = f.look.part(readingLines(f, room), e.scroll, room.h)
 	case trendView:
 		lines = e.trendLines(f, room)
+	case defectsView:
+		lines = e.defects(f).view(f.look, room)
 	default:
 		lines = e.services(f).view(f.look, room)
 	}
@@ -123,6 +131,10 @@ func readingWorth(f facts, w int) []string {
 	}
 	if f.waiting > 0 {
 		lines = append(lines, para(l.caution, "", "not the newest: "+count(f.waiting, "entry is", "entries are")+" not on the disk yet", w)...)
+	}
+	if e.offered != "" {
+		text := fmt.Sprintf("%s: open a defect; the fault card %q fits", keys.NewDefect.Help().Key, e.offered)
+		lines = append(lines, para(l.keys, "", l.clean(text), w)...)
 	}
 	if e.notJudged != "" {
 		lines = append(lines, para(l.caution, "", l.clean(e.notJudged), w)...)

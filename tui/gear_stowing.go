@@ -75,7 +75,7 @@ func (on handled) whyNot(f facts, did checklist.StowWord) string {
 	_, away := lentNow(f, on.name)
 	switch on.kind {
 	case kindDated:
-		return "dated gear is kept in dated.toml: write its new date there, then r"
+		return "dated gear renewed: hoveshort stow NAME until DATE"
 	case kindFood:
 		return "food is counted on 3 Stores"
 	case kindTool:

@@ -243,7 +243,7 @@ func TestAGearKeyThatCannotBeUsedSaysWhy(t *testing.T) {
 		{[]string{"right", "u"}, "no spare and no tool is selected"},
 		{[]string{"right", "right", "u"}, "a tool is not used up: f tells in which state it was found"},
 		{[]string{"right", "right", "G", "m"}, "tools.toml does not list it: write it there, then r"},
-		{[]string{"left", "left", "b"}, "dated gear is kept in dated.toml: write its new date there, then r"},
+		{[]string{"left", "left", "b"}, "dated gear renewed: hoveshort stow NAME until DATE"},
 		{[]string{"enter"}, "in Lockers and Wanted it goes to the selected thing"},
 	} {
 		gearBench(t, test.keys...).sees(test.want)

@@ -13,6 +13,7 @@ var keys = struct {
 	Lose                                        key.Binding
 	Ready, Passage, Stores, Rounds, Record      key.Binding
 	Engine, TakeReading                         key.Binding
+	NewDefect, Mended, TakeCard, NotYet         key.Binding
 	Gear, Find                                  key.Binding
 	Bought, UsedUp, Stowed, FoundIt             key.Binding
 	LentIt, CameBack                            key.Binding
@@ -24,6 +25,8 @@ var keys = struct {
 	Value, Done, Walk, OutOf, Before, Event     key.Binding
 	GradeStop, GradeLimit, GradeNote            key.Binding
 	Sign, Move, Strike, Yes                     key.Binding
+	Depart, Unsigned, Reason                    key.Binding
+	Noon, ChangePlan, ComeIn, ClosePage         key.Binding
 }{
 	Up:       bind("up/k", "up", "up", "k"),
 	Down:     bind("down/j", "down", "down", "j"),
@@ -81,6 +84,11 @@ var keys = struct {
 
 	TakeReading: bind("a", "take a reading", "a"),
 
+	NewDefect: bind("n", "a new defect", "n"),
+	Mended:    bind("m", "repaired", "m"),
+	TakeCard:  bind("f", "choose its fault card", "f"),
+	NotYet:    bind("x", "not yet", "x"),
+
 	Right:        bind("y", "right", "y"),
 	NotRight:     bind("n", "not right", "n"),
 	CouldNotLook: bind("c", "could not look", "c"),
@@ -100,6 +108,14 @@ var keys = struct {
 	Move:   bind("m", "move the departure", "m"),
 	Strike: bind("x", "take as never written", "x"),
 	Yes:    bind("y", "yes", "y"),
+
+	Depart:     bind("d", "leave", "d"),
+	Unsigned:   bind("U", "leave all the same, unsigned", "U"),
+	Reason:     bind("e", "why she left unsigned", "e"),
+	Noon:       bind("n", "noon", "n"),
+	ChangePlan: bind("c", "change of plan", "c"),
+	ComeIn:     bind("a", "come in", "a"),
+	ClosePage:  bind("C", "close the passage", "C"),
 }
 
 func bind(shown, help string, names ...string) key.Binding {

@@ -128,6 +128,9 @@ func (r ready) follow(f facts, item readyItem) (screen, []action) {
 		r.settle = true
 		return r, nil
 	case checklist.MatterDefect:
+		if n := defectNamed(f, b.Name); n > 0 {
+			return r, []action{openAt{engineScreen, target{defect: n}}}
+		}
 		return r.askDefect(b), nil
 	case checklist.MatterService:
 		return r, []action{openAt{engineScreen, target{service: b.Name}}}
@@ -150,6 +153,9 @@ func (r ready) followCaution(f facts, c checklist.Caution) (screen, []action) {
 		return r, []action{openAt{passageScreen, target{leg: legNamed(f, c.Name)}}}
 	case c.Matter == checklist.MatterService:
 		return r, []action{openAt{engineScreen, target{service: c.Name}}}
+	case c.Matter == checklist.MatterDefect:
+		n, _ := strconv.Atoi(c.Name)
+		return r, []action{openAt{engineScreen, target{defect: n}}}
 	case c.Accepted == nil:
 		return r.askToAccept(c), nil
 	}
@@ -165,6 +171,15 @@ func legNamed(f facts, name string) int {
 		}
 	}
 	return len(legs)
+}
+
+// defectNamed is the number of a defect that is closed by its repair and its proof; 0: what was done is enough.
+func defectNamed(f facts, name string) int {
+	n, _ := strconv.Atoi(name)
+	if v, err := f.assessment.Defect(n); err == nil && (v.Engine || v.Repair != nil) {
+		return n
+	}
+	return 0
 }
 
 func (r ready) askDefect(b checklist.Blocker) ready {

@@ -13,14 +13,16 @@ const fewChecks = 3
 
 // readyItem is one line that can be selected.
 type readyItem struct {
-	group   string // the group it stands for, or belongs to
-	heads   bool   // it stands for the group
-	members []checklist.Blocker
-	blocker *checklist.Blocker
-	caution *checklist.Caution
-	signed  string // why the sign-off in force accepts the caution; "": it does not
-	note    string
-	figure  string // how long a thing lasts and the like, where the page is too small to keep it in sight
+	group    string // the group it stands for, or belongs to
+	heads    bool   // it stands for the group
+	members  []checklist.Blocker
+	blocker  *checklist.Blocker
+	weighing bool // it is against leaving alone
+	caution  *checklist.Caution
+	signed   string // why the sign-off in force accepts the caution; "": it does not
+	note     string
+	way      *checklist.WayRow // how she stands under way
+	figure   string            // how long a thing lasts and the like, where the page is too small to keep it in sight
 }
 
 // The groups.
@@ -29,7 +31,30 @@ const (
 	groupSoundings = "soundings"
 )
 
+// items are what stands in the way, the cautions and the notes; under way how she stands.
 func (r ready) items(f facts) []readyItem {
+	var items []readyItem
+	if f.assessment.Way != nil {
+		for _, row := range f.assessment.WayRows() {
+			items = append(items, readyItem{way: &row})
+		}
+	} else {
+		items = r.gateItems(f)
+	}
+	for _, note := range notesOf(f.assessment) {
+		items = append(items, readyItem{note: note})
+	}
+	if isSmall(f) {
+		for _, line := range figures(f, f.page.w-2) {
+			items = append(items, readyItem{figure: line})
+		}
+	}
+	return items
+}
+
+// gateItems are what stands in the way, the round before weighing once she is signed off,
+// and the cautions.
+func (r ready) gateItems(f facts) []readyItem {
 	groups := map[string][]checklist.Blocker{}
 	for _, b := range f.assessment.Blockers {
 		groups[groupOf(f, b)] = append(groups[groupOf(f, b)], b)
@@ -46,23 +71,20 @@ func (r ready) items(f facts) []readyItem {
 			items = append(items, r.groupItems(group, groups[group])...)
 		}
 	}
+	if f.assessment.SignOff.InForce {
+		for _, b := range f.assessment.Weighing {
+			items = append(items, readyItem{blocker: &b, weighing: true})
+		}
+	}
 	for _, c := range f.assessment.Cautions {
 		items = append(items, readyItem{caution: &c, signed: f.assessment.SignOff.Reason(c)})
-	}
-	for _, note := range notesOf(f.assessment) {
-		items = append(items, readyItem{note: note})
-	}
-	if isSmall(f) {
-		for _, line := range figures(f, f.page.w-2) {
-			items = append(items, readyItem{figure: line})
-		}
 	}
 	return items
 }
 
 // blocking are the lines of what stands in the way, several of a kind in one.
 func (r ready) blocking(f facts) []readyItem {
-	return slices.DeleteFunc(r.items(f), func(i readyItem) bool { return i.blocker == nil && !i.heads })
+	return slices.DeleteFunc(r.items(f), func(i readyItem) bool { return i.blocker == nil && !i.heads || i.weighing })
 }
 
 // leastList is the lines that the list wants beside the figures.
@@ -130,6 +152,8 @@ func (i readyItem) title() string {
 		return i.blocker.Title
 	case i.caution != nil:
 		return i.caution.Title
+	case i.way != nil:
+		return i.way.Name
 	}
 	return i.note
 }
@@ -152,6 +176,8 @@ func (i readyItem) why() string {
 		return "accepted: " + i.caution.Accepted.Why
 	case i.caution != nil:
 		return i.caution.Why
+	case i.way != nil:
+		return i.way.Text
 	}
 	return ""
 }
@@ -211,7 +237,7 @@ func (i readyItem) cautionRest() []string {
 	switch c.Matter {
 	case checklist.MatterWhatIf, checklist.MatterDaylight:
 		text = append(text, "enter: see it on 2 Passage")
-	case checklist.MatterService:
+	case checklist.MatterService, checklist.MatterDefect:
 		text = append(text, "enter: see it on 5 Engine")
 	}
 	if c.Running > 0 {
@@ -222,6 +248,10 @@ func (i readyItem) cautionRest() []string {
 
 func (i readyItem) part(a checklist.Assessment) string {
 	switch {
+	case i.weighing:
+		return "Before weighing"
+	case i.way != nil:
+		return "Under way"
 	case i.caution != nil && a.SignOff.InForce:
 		return "Cautions; each wants a new reason before the next sign-off"
 	case i.caution != nil:

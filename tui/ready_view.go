@@ -53,6 +53,9 @@ func (r ready) room(f facts, s size) int {
 func (r ready) verdict(f facts, w int) []string {
 	l, a := f.look, f.assessment
 	leaves := fmt.Sprintf("%s, leaving %s", a.Passage, a.Reckoning.Depart.In(f.zone()).Format("Mon 2 Jan 15:04"))
+	if a.Way != nil {
+		leaves = fmt.Sprintf("%s, left %s", a.Passage, a.Way.Voyage.Depart.At.In(f.zone()).Format("Mon 2 Jan 15:04"))
+	}
 	style, answer := verdictWords(l, a)
 	return append(para(style, "", answer, w), l.clip(l.clean(leaves), w))
 }
@@ -60,8 +63,14 @@ func (r ready) verdict(f facts, w int) []string {
 func verdictWords(l look, a checklist.Assessment) (style lipgloss.Style, answer string) {
 	open := openCautions(a)
 	switch {
+	case a.Way != nil && len(a.Way.Warns) > 0:
+		return l.caution, "UNDER WAY: " + l.clean(a.WayVerdict())
+	case a.Way != nil:
+		return l.good, "UNDER WAY: " + l.clean(a.WayVerdict())
 	case !a.Ready:
 		return l.blocked, fmt.Sprintf("NOT READY: %s in the way", count(len(a.Blockers), "thing stands", "things stand"))
+	case a.SignOff.InForce && len(a.Weighing) > 0:
+		return l.good, fmt.Sprintf("READY and signed; %s before weighing", count(len(a.Weighing), "thing", "things"))
 	case a.SignOff.InForce:
 		return l.good, "READY and signed: nothing stands in the way"
 	case open > 0:
@@ -155,6 +164,10 @@ func arrivals(f facts) string {
 func standing(f facts) string {
 	s := f.assessment.SignOff
 	switch {
+	case f.assessment.Way != nil && f.state.Voyage.IsUnsigned():
+		return "Left unsigned."
+	case f.assessment.Way != nil:
+		return ""
 	case s.Signed == nil:
 		return "Not signed."
 	case s.InForce:
@@ -167,10 +180,12 @@ func standing(f facts) string {
 func nextAct(f facts) string {
 	a := f.assessment
 	switch {
+	case a.Way != nil:
+		return "Next: noon (7, then n)."
 	case !a.Ready:
 		return "Next: what is selected above; enter goes there."
 	case a.SignOff.InForce:
-		return "Next: weigh."
+		return "Next: leave (7, then d)."
 	case openCautions(a) > 0:
 		return "Next: a reason for each caution (a)."
 	}

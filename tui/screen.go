@@ -74,6 +74,7 @@ type target struct {
 	leg     int    // from 1
 	whatIf  string // its name
 	service string // its name
+	defect  int    // its number
 	spare   string // its name
 	tool    string // its name
 	dated   string // the name of gear with an end

@@ -476,7 +476,7 @@ func offerText(w written) string {
 		if card == "" || known {
 			return ""
 		}
-		return fmt.Sprintf("to open a defect with its fault card: hoveshort defect WHAT --grade limit --card %q\n", card)
+		return fmt.Sprintf("to open a defect with its fault card: hoveshort defect WHAT --grade GRADE --card %q\n", card)
 	}
 	return ""
 }

@@ -37,7 +37,7 @@ func runStep(c *call, opts actOptions, args []string) error {
 		in := checklist.StepInput{Number: n}
 		a := m.assess()
 		if v, err := a.Defect(n); err == nil && v.HasCard() {
-			in = stepTyped(*v.Walk, args[1:])
+			in = stepTyped(*v.Walk, strings.Fields(strings.Join(args[1:], " ")))
 			in.Number = n
 		}
 		if in.Seen == "" {

@@ -74,6 +74,32 @@ func gearActs(t testing.TB) []checklist.Act {
 	}
 }
 
+// defectActs are the kinds that came alive with the defects: opened and told more of, looked at, repaired, renewed gear, closed.
+func defectActs(t testing.TB) []checklist.Act {
+	until, err := quantity.ParseDate("2029-05-01")
+	require.NoError(t, err)
+	seen := []checklist.ReadingValue{{Of: "rpm", Value: amount(t, "2000")}, {Of: "coolant", Value: amount(t, "84 °C")}}
+
+	return []checklist.Act{
+		checklist.DefectAct{What: "reads a little warm", Grade: "limit", RPM: 1800, Card: "coolant a little high", Seen: seen},
+		checklist.DefectAct{What: "torch is flat", Grade: "note"},
+		checklist.StepTaken{Defect: 1, Card: "coolant a little high", Look: "raw-water strainer", Seen: "clean", Note: "a few scales of \"weed\""},
+		checklist.StepTaken{Defect: 1, Card: "coolant a little high", Look: "pump impeller", Seen: "bad"},
+		checklist.StepTaken{Defect: 1, Card: "coolant a little high", Look: "heat exchanger", Seen: "could not look"},
+		checklist.DefectAct{What: "reads a little warm", Of: 1, Grade: "stop", Why: "steam at noon"},
+		checklist.DefectAct{
+			What: "reads a little warm", Of: 1, Repaired: true, Cause: "two vanes gone", Why: "new impeller", Planned: 45, Minutes: 70,
+			Parts: []checklist.PartTaken{{Spare: "raw-water impeller", Place: "fore cabin / box 3", Count: 1, Old: "engine space / tin"}},
+			Proofs: []checklist.ProofWanted{
+				{At: "anchor", RPM: 2300, For: "15 min", CoolantMax: "84 °C"},
+				{At: "sea", Within: "2 h", RPM: 2300, For: "45 min", CoolantMax: "84 °C", Else: "stand back for the anchorage"},
+			},
+		},
+		checklist.Stow{Dated: "parachute flares", Until: until, Note: "four"},
+		checklist.DefectAct{What: "torch is flat", Close: 2, Why: "new cells"},
+	}
+}
+
 // fixtureRecord writes two pages: acts, the arrival that ends a page, and the carry of them.
 func fixtureRecord(t testing.TB, s *Store, acts []checklist.Act) {
 	t.Helper()
@@ -180,6 +206,38 @@ func TestTheRecordOfServicesAndGearStillLoads(t *testing.T) {
 	assert.Equal(t, whole, brought, "the carry stands for all before it")
 	assert.Len(t, brought.Stows, 6, "that the puller was lent is settled: it is back")
 	assert.InDelta(t, 1482.5, brought.Services["change raw-water impeller"].Hours, 0)
+}
+
+// testdata/defects is the first page with looks, repairs and renewed gear, and is never written again either.
+func TestTheRecordOfDefectsStillLoads(t *testing.T) {
+	boat := filepath.Join("testdata", "defects")
+	makeFixture(t, boat, defectActs(t))
+	s := fixtureStore(t, boat)
+	r, err := s.verify()
+	require.NoError(t, err)
+	require.Empty(t, r.Faults)
+	assert.Equal(t, defectsLast, r.Last)
+
+	all, err := s.LoadAll()
+	require.NoError(t, err)
+	require.Empty(t, all.Notices)
+	require.Len(t, all.Entries, len(defectActs(t))+2)
+	for i, want := range defectActs(t) {
+		got := all.Entries[i]
+		got.Sum = ""
+		assert.Equal(t, checklist.Entry{Seq: i + 1, At: plainTime(minute(i)), By: "Mara", Act: want}, got)
+	}
+
+	newest, err := s.Load()
+	require.NoError(t, err)
+	require.Len(t, newest.Entries, 2, "the carry and what came since")
+	whole, brought := checklist.Fold(all.Entries), checklist.Fold(newest.Entries)
+	brought.Last = whole.Last
+	assert.Equal(t, whole, brought, "the carry stands for all before it")
+	require.Len(t, brought.Defects, 1, "the torch is closed")
+	require.NotNil(t, brought.Defects[0].Repair)
+	assert.Len(t, brought.Defects[0].Repair.Proofs, 2)
+	assert.Len(t, brought.Steps, 3)
 }
 
 // testdata/torn ends in the middle of entry 6; in testdata/changed the sounding of entry 1 was made 92 %.
