@@ -79,6 +79,12 @@ func TestScreensLookAsReviewed(t *testing.T) {
 			return newBench(t, fitBoat(), acts...).keys("4", "enter", "c", "d")
 		}},
 		{"record", func(t *testing.T) *bench { return signedRecord(t).keys("7") }},
+		{"record-leave", func(t *testing.T) *bench { return signedOff(t).keys("d") }},
+		{"record-leave-refused", func(t *testing.T) *bench { return newBench(t, fitBoat(), allGood()...).keys("7", "d") }},
+		{"record-under-way", atNoon},
+		{"record-noon", func(t *testing.T) *bench { return atNoon(t).keys("n") }},
+		{"ready-under-way", func(t *testing.T) *bench { return atNoon(t).keys("1") }},
+		{"record-in", func(t *testing.T) *bench { return atNoon(t).keys("a", "enter") }},
 		{"record-refused", func(t *testing.T) *bench { return newBench(t, wanting()).keys("7", "s") }},
 		{"record-moved", func(t *testing.T) *bench {
 			return newBench(t, fitBoat(), allGood()...).keys("7", "m").types("09:00").keys("enter")

@@ -20,7 +20,7 @@ import (
 // someKeys are keys that a person, a cat or a line with noise may press.
 var someKeys = []string{
 	"1", "2", "3", "4", "5", "6", "7", "?", "/", "u", "B", "impelr", "box 3", "gone", "q", "r", "w", "L", "up", "down", "left", "right", "pgup", "pgdown", "home", "end", "enter", "esc", "backspace",
-	"h", "j", "k", "l", "g", "G", "o", "a", "e", "m", "s", "f", "t", "b", "K", "X", "c", "C", "y", "n", "x", "v", "d", " ", "%", "0", "9", "12.7 V", "full", "2000", "coolant=82C", ".", "-", "yyyy", "ctrl+c",
+	"h", "j", "k", "l", "g", "G", "o", "a", "e", "m", "s", "f", "t", "b", "K", "X", "c", "C", "y", "n", "x", "v", "d", "U", " ", "%", "0", "9", "12.7 V", "full", "2000", "coolant=82C", ".", "-", "yyyy", "ctrl+c",
 	"ctrl+l", "ctrl+u", "tab", "delete", "☠", "e\u0301", "\x00", "漢字",
 }
 
@@ -76,6 +76,10 @@ func TestEveryScreenFitsAnySizeUnderAnyKeys(t *testing.T) {
 		b := &bench{t: t, d: d, now: evening}
 		for _, act := range allGood()[:rapid.IntRange(0, 12).Draw(rt, "acts")] {
 			b.add(act)
+		}
+		if len(d.Plan.Legs) > 0 && rapid.Bool().Draw(rt, "under way") {
+			b.add(checklist.Depart{Passage: d.Plan.Name, To: d.Plan.Legs[0].To, Crew: 2})
+			b.add(checklist.Noon{To: d.Plan.Legs[0].To, ToGo: rapid.Float64Range(0, 500).Draw(rt, "to go"), Note: evil})
 		}
 		b.restart()
 		glyphs := Glyphs(rapid.IntRange(0, 2).Draw(rt, "glyphs"))

@@ -15,6 +15,10 @@ type record struct {
 	side    int // entry number of the passage that is held against what came of it; 0: none
 	scroll  int
 
+	voyage  voyaging
+	leaving bool     // the one confirmation of leaving is asked for
+	against []string // why she may not leave; none: it is not read
+
 	asked   question
 	about   int    // the entry that is to be struck
 	name    string // typed, while the confirmation is asked for
@@ -63,6 +67,14 @@ func (f facts) pages() []checklist.Entry {
 
 func (r record) update(f facts, p press) (screen, []action) {
 	switch {
+	case r.voyage.isOpen():
+		next, actions := r.voyage.update(f, p)
+		r.voyage = next
+		return r, actions
+	case r.leaving:
+		return r.confirmLeaving(p)
+	case r.against != nil:
+		return r.readAgainst(f, p)
 	case r.asked.isOpen():
 		return r.answer(f, p)
 	case r.name != "":
@@ -78,6 +90,9 @@ func (r record) update(f facts, p press) (screen, []action) {
 	if cursor, did := moved(p, r.cursor, len(items), f.page.h); did {
 		r.cursor = cursor
 		return r, nil
+	}
+	if next, actions, did := r.beginAtSea(f, p); did {
+		return next, actions
 	}
 	switch {
 	case p.is(keys.Leave):
@@ -241,6 +256,12 @@ func (r record) read(f facts, p press) record {
 
 func (r record) view(f facts, s size) string {
 	switch {
+	case r.voyage.isOpen():
+		return strings.Join(r.voyage.asked.under(f, r.wayLines(f, s.w, s.h/2), s), "\n")
+	case r.leaving:
+		return strings.Join(r.leavingLines(f, s.w)[:min(s.h, len(r.leavingLines(f, s.w)))], "\n")
+	case r.against != nil:
+		return strings.Join(f.look.part(r.againstLines(f, s.w), r.scroll, s.h), "\n")
 	case r.name != "":
 		return strings.Join(r.viewConfirm(f, s), "\n")
 	case r.refused != nil:
@@ -254,6 +275,9 @@ func (r record) view(f facts, s size) string {
 	}
 	l := f.look
 	head := r.standingLines(f, s.w)
+	if f.state.Voyage != nil && f.state.Voyage.Closed == nil {
+		head = r.wayLines(f, s.w, s.h-leastList)
+	}
 	if f.by != "" {
 		head = append(head, l.clip(l.clean("Entries are written as by "+f.by+"."), s.w))
 	}
@@ -425,6 +449,12 @@ func (r record) refusalLines(f facts, w int) []string {
 
 func (r record) bindings(f facts) []bound {
 	switch {
+	case r.voyage.isOpen():
+		return r.voyage.asked.bindings()
+	case r.leaving:
+		return []bound{can(as(keys.Yes, "leave"), ""), can(as(keys.Back, "back, she has not left"), "")}
+	case r.against != nil:
+		return append([]bound{can(keys.Unsigned, ""), can(as(keys.Enter, "to 1 Ready"), "")}, quietly(keys.Back, keys.Up, keys.Down, keys.PageUp, keys.PageDown)...)
 	case r.asked.isOpen():
 		return r.asked.bindings()
 	case r.name != "":
@@ -449,7 +479,7 @@ func (r record) bindings(f facts) []bound {
 		}
 		strike = whyNotStruck(f, item)
 	}
-	list := []bound{can(keys.Sign, ""), can(as(keys.Enter, "read it"), read), can(keys.Move, ""), can(keys.Strike, strike)}
+	list := append(atSea(f), can(keys.Sign, whyNotSigning(f)), can(as(keys.Enter, "read it"), read), can(keys.Move, whyNotSigning(f)), can(keys.Strike, strike))
 	return append(list, moving()...)
 }
 
@@ -459,10 +489,10 @@ func (r record) refreshed(f facts) screen {
 }
 
 func (r record) aim(facts, target) screen { return r }
-func (r record) isTyping() bool           { return r.asked.isOpen() }
-func (r record) unsaved() bool            { return r.asked.unsaved() || r.name != "" }
+func (r record) isTyping() bool           { return r.asked.isOpen() || r.voyage.isOpen() }
+func (r record) unsaved() bool            { return r.asked.unsaved() || r.voyage.unsaved() || r.name != "" }
 func (r record) isInside() bool {
-	return r.reading != 0 || r.side != 0 || r.name != "" || r.refused != nil
+	return r.reading != 0 || r.side != 0 || r.name != "" || r.refused != nil || r.leaving || r.against != nil
 }
 
 // entryWords is an entry of the record in one line, and who made it.
