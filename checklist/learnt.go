@@ -105,12 +105,7 @@ type soundedRound struct {
 // intervals are those between one such time and the next, oldest first. One in which a tank
 // was filled to the brim, or that lies partly at sea and partly at anchor, tells nothing.
 func (d Definitions) intervals(s State, t passage.Thing) []provisions.Interval {
-	var tanks []provisions.Tank
-	for _, tank := range d.Boat.Tanks {
-		if tank.Holds == t && !tank.Sealed {
-			tanks = append(tanks, tank)
-		}
-	}
+	tanks := d.planned(t)
 	var list []provisions.Interval
 	rounds := s.soundedRounds(tanks)
 	for i := 1; i < len(rounds); i++ {

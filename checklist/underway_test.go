@@ -487,3 +487,28 @@ func TestWhatTheGaugesMayBeOutByIsNoAlarm(t *testing.T) {
 	require.Len(t, w.Warns, 1)
 	assert.Equal(t, "water perhaps goes into the reserve before the slow arrival, at the use seen in 2.0 days; the gauges may be out by 20: sound again", w.Warns[0])
 }
+
+// 200 L an hour before leaving, of which 195 count less the hour's 8/24 L, were promised to be
+// 8 L a day less; at noon of the second day 170 L are sounded: 165 that count, 48 hours out.
+func TestTheChartPutsWhatWasSoundedBesideWhatWasPromised(t *testing.T) {
+	d, l := left(t)
+	lying := walked()
+	_, ok := lying.assess(d, evening).WayChart(passage.Water, nil)
+	assert.False(t, ok, "she lies")
+	l.add(day(2), Noon{To: "There", ToGo: 190, Levels: []TankLevel{{"water", "170 L"}, {"diesel", "125 L"}}})
+	a := l.assess(d, day(2))
+	c, ok := a.WayChart(passage.Water, a.Outlook().Left)
+	require.True(t, ok)
+	assert.True(t, evening.Equal(c.Depart))
+	require.Len(t, c.Facts, 1)
+	assert.InDelta(t, 48, c.Facts[0].Hours, 1e-9)
+	assert.InDelta(t, 165, float64(c.Facts[0].Amount), 1e-9)
+	require.Len(t, c.Planned, 2)
+	assert.InDelta(t, 195-8.0/24, float64(c.Planned[0].Amount), 1e-9)
+	days := c.Planned[1].Hours / 24
+	assert.InDelta(t, 195-8.0/24-8*days, float64(c.Planned[1].Amount), 1e-6)
+	slow := c.Left[0]
+	assert.InDelta(t, 48, slow.Points[0].Hours, 1e-9, "what is left now goes on from the noon")
+	assert.InDelta(t, 165, float64(slow.Points[0].Amount), 1e-9)
+	assert.InDelta(t, 48+a.Reckoning.Cases[passage.Slow].Voyage.Hours, slow.Ends(), 1e-6)
+}

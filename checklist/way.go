@@ -16,20 +16,21 @@ import (
 type Way struct {
 	Voyage   Voyage
 	Fix      Fix
-	Day      int                            // from 1, of 24 h from the departure
-	Done     quantity.Distance              // along the plan, of the legs from the one she left on; where she makes for another place: 0
-	Planned  quantity.Distance              // those legs
-	Hours    float64                        // from the departure to the fix
-	Pace     quantity.Speed                 // made good from the departure to the fix; 0: not known
-	LastPace quantity.Speed                 // made good since the fix before; 0: not known
-	Signed   map[passage.CaseName]time.Time // arrivals as they were promised on leaving
-	AtPace   time.Time                      // the arrival at the pace seen; zero: not known
-	Ends     []Ending                       // in the order of the things
-	Proofs   []DefectDue                    // repairs to be proved under way, the first deadline first
-	Points   []DecisionPoint                // those that came up and wait for an answer, then those ahead
-	Warns    []string                       // fact has left the plan by more than was allowed for; the worst first
-	NoonAge  time.Duration                  // since the fix
-	NoonDue  bool                           // a day has passed since it
+	Day      int                                      // from 1, of 24 h from the departure
+	Done     quantity.Distance                        // along the plan, of the legs from the one she left on; where she makes for another place: 0
+	Planned  quantity.Distance                        // those legs
+	Hours    float64                                  // from the departure to the fix
+	Pace     quantity.Speed                           // made good from the departure to the fix; 0: not known
+	LastPace quantity.Speed                           // made good since the fix before; 0: not known
+	Signed   map[passage.CaseName]time.Time           // arrivals as they were promised on leaving
+	AtPace   time.Time                                // the arrival at the pace seen; zero: not known
+	Facts    map[passage.Thing][]provisions.LeftPoint // what could be counted on when its tanks were sounded, hours from the departure
+	Ends     []Ending                                 // in the order of the things
+	Proofs   []DefectDue                              // repairs to be proved under way, the first deadline first
+	Points   []DecisionPoint                          // those that came up and wait for an answer, then those ahead
+	Warns    []string                                 // fact has left the plan by more than was allowed for; the worst first
+	NoonAge  time.Duration                            // since the fix
+	NoonDue  bool                                     // a day has passed since it
 }
 
 // Ending is when a thing ends, by the plan's use, by the use seen and by rations.
@@ -97,6 +98,12 @@ func (g *gate) way() *Way {
 	for _, t := range passage.Things {
 		if e, told := g.ending(t); told {
 			w.Ends = append(w.Ends, e)
+		}
+	}
+	w.Facts = map[passage.Thing][]provisions.LeftPoint{}
+	for _, t := range tanked {
+		if facts := g.facts(t, w.Voyage.Depart.At); facts != nil {
+			w.Facts[t] = facts
 		}
 	}
 	w.Points = g.points(w, whole.Plan.Legs)

@@ -45,6 +45,10 @@ func (t Tank) ErrorOf(kind LevelKind) quantity.Share {
 	return t.GaugeError
 }
 
+// Counted is what may be planned on of a level that the tank was found at: less what the
+// reading may be out by, and less what lies below the pick-up. A level it cannot have is nothing.
+func (t Tank) Counted(l Level) Amount { return t.figures(Held{Level: l}).Counted }
+
 // usable is what the unsealed tanks of t hold above their pick-ups when full.
 func (b Boat) usable(t passage.Thing) Amount {
 	var sum Amount

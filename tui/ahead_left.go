@@ -99,11 +99,15 @@ func allCharts(f facts, known []passage.Thing, selected int, s size) []string {
 
 // thingLines are the answer in words and below it the drawing, in at most s.
 func thingLines(f facts, t passage.Thing, s size) []string {
-	lines := thingWords(f, t, s.w)
-	return append(lines, chart.Draw(f.prospect.outlook.Left, t, chart.Options{
+	lines, left := thingWords(f, t, s.w), f.prospect.outlook.Left
+	options := chart.Options{
 		Width: s.w, Height: s.h - len(lines), Glyphs: chart.Glyphs(f.look.set), Units: f.prospect.assessment.Units,
 		Depart: f.prospect.assessment.Reckoning.Depart.In(f.zone()),
-	})...)
+	}
+	if way, underWay := f.prospect.assessment.WayChart(t, left); underWay {
+		left, options.Planned, options.Facts, options.Depart = way.Left, way.Planned, way.Facts, way.Depart.In(f.zone())
+	}
+	return append(lines, chart.Draw(left, t, options)...)
 }
 
 // thingWords are how each case ends for a thing, its figures, and what to load of it.

@@ -25,8 +25,12 @@ func (c *call) chart(m moment, name string) error {
 	if !c.isUTF8() {
 		options.Glyphs = chart.ASCII
 	}
+	left := a.Outlook().Left
+	if way, underWay := a.WayChart(thing, left); underWay {
+		left, options.Planned, options.Facts, options.Depart = way.Left, way.Planned, way.Facts, way.Depart
+	}
 	r.WriteByte('\n')
-	for _, line := range chart.Draw(a.Outlook().Left, thing, options) {
+	for _, line := range chart.Draw(left, thing, options) {
 		r.WriteString(line + "\n")
 	}
 	c.text.WriteString(r.String())

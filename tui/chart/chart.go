@@ -24,6 +24,9 @@ type Options struct {
 	Glyphs        Glyphs
 	Units         quantity.System
 	Depart        time.Time // in the offset in which days are told; zero: no dates
+
+	Planned []provisions.LeftPoint // under way: as it was promised on leaving, of rising hours
+	Facts   []provisions.LeftPoint // under way: as it was sounded
 }
 
 // The smallest plot that still tells something: columns, and lines above the axis.
@@ -42,7 +45,7 @@ func Draw(lefts []provisions.Left, of passage.Thing, o Options) []string {
 	switch {
 	case len(lines) == 0:
 		return o.say("nothing to draw: what is left of " + string(of) + " is not known")
-	case ends(lines) <= 0:
+	case o.ends(lines) <= 0:
 		return o.say("nothing to draw: the passage takes no time")
 	}
 
@@ -52,16 +55,17 @@ func Draw(lefts []provisions.Left, of passage.Thing, o Options) []string {
 	if rows < leastRows {
 		return o.tooSmall()
 	}
-	up := newScale(most(lines)/unitOf(of, o.Units), rows)
+	up := newScale(o.most(lines)/unitOf(of, o.Units), rows)
 	gutter := max(up.width(), foot.width())
 	columns := o.Width - gutter - 2
 	if columns < leastColumns {
 		return o.tooSmall()
 	}
 
-	p := newPlot(o.Glyphs.marks(), up.rows, columns, ends(lines), up.top()*unitOf(of, o.Units))
-	across := newTicks(ends(lines), columns, o.Depart)
-	p.draw(lines, across)
+	p := newPlot(o.Glyphs.marks(), up.rows, columns, o.ends(lines), up.top()*unitOf(of, o.Units))
+	across := newTicks(o.ends(lines), columns, o.Depart)
+	p.draw(lines, across, o.Planned)
+	p.facts(o.Facts)
 	return slices.Concat(legend, p.lines(up, gutter), foot.draw(p, lines, across, gutter))
 }
 
@@ -79,15 +83,19 @@ func drawable(lefts []provisions.Left, of passage.Thing) []provisions.Left {
 
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
-func ends(lines []provisions.Left) (hours float64) {
+// ends is the last hour that is drawn.
+func (o Options) ends(lines []provisions.Left) (hours float64) {
 	for _, l := range lines {
 		hours = max(hours, l.Ends())
+	}
+	for _, p := range slices.Concat(o.Planned, o.Facts) {
+		hours = max(hours, p.Hours)
 	}
 	return hours
 }
 
 // most is the largest amount that is drawn.
-func most(lines []provisions.Left) float64 {
+func (o Options) most(lines []provisions.Left) float64 {
 	var amount provisions.Amount
 	for _, l := range lines {
 		for _, p := range l.Points {
@@ -96,6 +104,9 @@ func most(lines []provisions.Left) float64 {
 	}
 	for _, f := range lines[0].Floor {
 		amount = max(amount, f.Amount)
+	}
+	for _, p := range slices.Concat(o.Planned, o.Facts) {
+		amount = max(amount, p.Amount)
 	}
 	return float64(amount)
 }
@@ -145,7 +156,7 @@ func (o Options) legend(lines []provisions.Left, of passage.Thing) []string {
 		mark   rune
 		word   string
 		occurs bool
-	}{{m.floor, "reserve", held}, {m.arrives, "arrives", true}, {m.touched, "reserve touched", touched}, {m.gone, "nothing left", gone}} {
+	}{{m.planned, "as promised", len(o.Planned) > 1}, {m.fact, "as sounded", len(o.Facts) > 0}, {m.floor, "reserve", held}, {m.arrives, "arrives", true}, {m.touched, "reserve touched", touched}, {m.gone, "nothing left", gone}} {
 		if w.occurs {
 			words = append(words, string(w.mark)+" "+w.word)
 		}

@@ -19,16 +19,17 @@ type marks struct {
 	touched, gone         rune // where the reserve is touched, and where nothing is left
 	side, corner          rune // of the axes
 	base, tick            rune
+	planned, fact         rune // as it was promised on leaving, and as it was sounded
 }
 
 func (g Glyphs) marks() marks {
 	switch g {
 	case ASCII:
-		return marks{'*', 'o', '#', '.', '^', '!', 'X', '|', '+', '-', '+'}
+		return marks{'*', 'o', '#', '.', '^', '!', 'X', '|', '+', '-', '+', ':', '@'}
 	case Box:
-		return marks{'*', 'o', '#', '·', '▲', '!', 'X', '│', '└', '─', '┴'}
+		return marks{'*', 'o', '#', '·', '▲', '!', 'X', '│', '└', '─', '┴', ':', '■'}
 	}
-	return marks{'●', '○', '◇', '┄', '▲', '!', '✗', '│', '└', '─', '┴'}
+	return marks{'●', '○', '◇', '┄', '▲', '!', '✗', '│', '└', '─', '┴', '∙', '◆'}
 }
 
 func (m marks) of(c passage.CaseName) rune {

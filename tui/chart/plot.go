@@ -28,7 +28,7 @@ func newPlot(m marks, rows, columns int, hours, top float64) *plot {
 
 // draw puts one thing over the other, what matters most last. The floor is that of the
 // first line alone: the others have the same reserves, at other hours.
-func (p *plot) draw(lines []provisions.Left, t ticks) {
+func (p *plot) draw(lines []provisions.Left, t ticks, planned []provisions.LeftPoint) {
 	for x := range p.columns {
 		p.cells[0][x] = p.marks.base
 	}
@@ -38,6 +38,7 @@ func (p *plot) draw(lines []provisions.Left, t ticks) {
 	for _, f := range lines[0].Floor {
 		p.floor(f)
 	}
+	p.planned(planned)
 	for i := range lines {
 		p.line(lines[len(lines)-1-i])
 	}
@@ -48,6 +49,27 @@ func (p *plot) draw(lines []provisions.Left, t ticks) {
 	}
 	for _, l := range lines {
 		p.touches(l)
+	}
+}
+
+// planned samples what was promised; a fact or a line of now lies over it.
+func (p *plot) planned(points []provisions.LeftPoint) {
+	if len(points) < 2 {
+		return
+	}
+	was := provisions.Left{Points: points}
+	for x := p.column(points[0].Hours); x <= p.column(was.Ends()); x++ {
+		hours := max(points[0].Hours, min(float64(x)/float64(p.columns-1)*p.hours, was.Ends()))
+		if left, known := was.At(hours); known {
+			p.cells[p.row(left, 0)][x] = p.marks.planned
+		}
+	}
+}
+
+// facts are what was sounded, over all else.
+func (p *plot) facts(points []provisions.LeftPoint) {
+	for _, at := range points {
+		p.cells[p.row(at.Amount, 0)][p.column(at.Hours)] = p.marks.fact
 	}
 }
 
