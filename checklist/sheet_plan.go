@@ -2,7 +2,6 @@ package checklist
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -18,7 +17,7 @@ func (w *sheetWriter) route() SheetPart {
 	for i, leg := range plan.Legs {
 		text := fmt.Sprintf("%s to %s, %s, about %s under sail", leg.From, leg.To, leg.Distance.Up(units), leg.Sail.In(units))
 		if end, known := leg.End(); known {
-			text += "; to " + degrees(end)
+			text += "; to " + end.String()
 		}
 		if leg.Stay > 0 && i < len(plan.Legs)-1 {
 			text += fmt.Sprintf("; then a stay of %s", hoursOrDays(leg.Stay))
@@ -64,24 +63,9 @@ func between(route []passage.Position) string {
 	}
 	var points []string
 	for _, at := range route[1 : len(route)-1] {
-		points = append(points, degrees(at))
+		points = append(points, at.String())
 	}
 	return strings.Join(points, ", ")
-}
-
-// degrees is a position as navigational warnings write it: degrees, a dash, minutes to a tenth.
-// It needs no sign beyond ASCII: where the degree sign is lost, 35°18' would read 3518'.
-// Common practice, no source.
-func degrees(at passage.Position) string {
-	one := func(v float64, positive, negative string) string {
-		side := positive
-		if v < 0 {
-			side = negative
-		}
-		tenths := math.Round(math.Abs(v) * 600)
-		return fmt.Sprintf("%.0f-%04.1f%s", math.Floor(tenths/600), math.Mod(tenths, 600)/10, side)
-	}
-	return one(at.Lat, "N", "S") + " " + one(at.Lon, "E", "W")
 }
 
 // arrivals are when each case comes in where.

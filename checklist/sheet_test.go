@@ -181,7 +181,7 @@ func TestPositionsAreToldInDegreesAndMinutes(t *testing.T) {
 		{passage.Position{Lat: 0, Lon: 5.1}, "0-00.0N 5-06.0E"},
 		{passage.Position{Lat: 35.99999, Lon: 179.99999}, "36-00.0N 180-00.0E"},
 	} {
-		assert.Equal(t, row.want, degrees(row.at))
+		assert.Equal(t, row.want, row.at.String())
 	}
 }
 

@@ -11,10 +11,10 @@ import (
 )
 
 // coordinate is degrees, perhaps minutes, perhaps seconds, and the side it is on.
-var coordinate = regexp.MustCompile(`^([+-]?\d+(?:\.\d+)?)(?:[° ] *(\d+(?:\.\d+)?)(?:['′ ] *(\d+(?:\.\d+)?))?)?[°'′"″ ]*([NSEWnsew])?$`)
+var coordinate = regexp.MustCompile(`^([+-]?\d+(?:\.\d+)?)(?:[° -] *(\d+(?:\.\d+)?)(?:['′ ] *(\d+(?:\.\d+)?))?)?[°'′"″ ]*([NSEWnsew])?$`)
 
 // ParsePosition reads a position as a chart table has it: "20°06.5'S 174°54.2'W",
-// "20 06.5 S, 174 54.2 W", "20.108S 174.903W", or decimal degrees "-20.108, -174.903",
+// "20 06.5 S, 174 54.2 W", "20-06.5S 174-54.2W", "20.108S 174.903W", or decimal degrees "-20.108, -174.903",
 // north and east positive, latitude first. The error is a *quantity.Error.
 func ParsePosition(text string) (Position, error) {
 	lat, lon, ok := splitPosition(strings.TrimSpace(text))
@@ -81,16 +81,18 @@ func number(text string) float64 {
 	return v
 }
 
-// String is the position in degrees and minutes, as it is read off a chart.
+// String is the position as navigational warnings write it: degrees, a dash, minutes to a
+// tenth. It needs no sign beyond ASCII: where the degree sign is lost, 35°18' would read 3518'.
+// Common practice, no source.
 func (p Position) String() string {
-	return inMinutes(p.Lat, "N", "S", 2) + " " + inMinutes(p.Lon, "E", "W", 3)
+	return inMinutes(p.Lat, "N", "S") + " " + inMinutes(p.Lon, "E", "W")
 }
 
-func inMinutes(v float64, plus, minus string, digits int) string {
+func inMinutes(v float64, plus, minus string) string {
 	side := plus
 	if v < 0 {
 		side = minus
 	}
 	tenths := int(math.Round(math.Abs(v) * 600))
-	return fmt.Sprintf("%0*d°%04.1f'%s", digits, tenths/600, float64(tenths%600)/10, side)
+	return fmt.Sprintf("%d-%04.1f%s", tenths/600, float64(tenths%600)/10, side)
 }

@@ -12,7 +12,7 @@ import (
 func TestPositionsAreReadAsAChartTableHasThem(t *testing.T) {
 	want := Position{Lat: -20.1075, Lon: -174.9}
 	for _, text := range []string{
-		"20°06.45'S 174°54'W", "20 06.45 S, 174 54 W", "20 06 27 S 174 54 00 W", "20.1075S 174.9W", "20.1075s,174.9w", "-20.1075, -174.9", "-20.1075 -174.9",
+		"20°06.45'S 174°54'W", "20 06.45 S, 174 54 W", "20-06.45S 174-54W", "20 06 27 S 174 54 00 W", "20.1075S 174.9W", "20.1075s,174.9w", "-20.1075, -174.9", "-20.1075 -174.9",
 		`20°06'27"S 174°54'00"W`, " 20°06.45′S 174°54.0′W ",
 	} {
 		got, err := ParsePosition(text)
@@ -27,8 +27,8 @@ func TestPositionsAreReadAsAChartTableHasThem(t *testing.T) {
 	south, err := ParsePosition("16 S 175 W")
 	require.NoError(t, err)
 	assert.Equal(t, Position{Lat: -16, Lon: -175}, south)
-	assert.Equal(t, "20°06.5'S 174°54.0'W", want.String())
-	assert.Equal(t, "00°00.0'N 180°00.0'E", Position{Lon: 179.99999}.String(), "minutes never show as 60")
+	assert.Equal(t, "20-06.5S 174-54.0W", want.String())
+	assert.Equal(t, "0-00.0N 180-00.0E", Position{Lon: 179.99999}.String(), "minutes never show as 60")
 }
 
 func TestAPositionPrintedIsReadAsTheSame(t *testing.T) {
