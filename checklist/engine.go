@@ -41,11 +41,18 @@ func LookAtEngine(d Definitions, s State, a Assessment) Engine {
 // latestReading is the newest reading of a gauge that is not in doubt; -1: none.
 func (s State) latestReading(now time.Time) int {
 	for i := len(s.Readings) - 1; i >= 0; i-- {
-		if r := s.Readings[i]; !r.Doubtful && !r.At.After(now) && (len(r.Values) > 0 || r.Water != "" || r.Smoke != "") {
+		if r := s.Readings[i]; !r.Doubtful && !r.At.After(now) && r.isOfEngine() {
 			return i
 		}
 	}
 	return -1
+}
+
+// isOfEngine says that it tells how the engine runs; the hour-meter alone, as a noon has it,
+// does not.
+func (r Reading) isOfEngine() bool {
+	gauge := func(v ReadingValue) bool { return v.Of != "hours" }
+	return slices.ContainsFunc(r.Values, gauge) || r.Water != "" || r.Smoke != ""
 }
 
 // JudgeReading compares a reading with the engine's clean curve, and with those before it.

@@ -63,6 +63,7 @@ const blank = "______________________________"
 
 // NewSheet puts the sheet together. The definitions are those that the assessment was made of.
 func NewSheet(d Definitions, s State, a Assessment) Sheet {
+	d = d.Whole() // the person ashore wants the whole route
 	w := sheetWriter{definitions: d, state: s, assessment: a, zone: a.Reckoning.Depart.Location()}
 	w.Sheet = Sheet{
 		Boat: oneLine(a.Boat), Passage: oneLine(a.Passage), Made: a.Now, Depart: a.Reckoning.Depart, Crew: d.Plan.Crew,

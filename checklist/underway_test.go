@@ -512,3 +512,13 @@ func TestTheChartPutsWhatWasSoundedBesideWhatWasPromised(t *testing.T) {
 	assert.InDelta(t, 165, float64(slow.Points[0].Amount), 1e-9)
 	assert.InDelta(t, 48+a.Reckoning.Cases[passage.Slow].Voyage.Hours, slow.Ends(), 1e-6)
 }
+
+func TestTheHourMeterOfANoonIsNoReadingOfTheEngine(t *testing.T) {
+	d, l := left(t)
+	l.add(day(0.5), Reading{Values: []ReadingValue{{"rpm", counted(2000)}, {"coolant", celsius(80)}}, Minutes: 20})
+	l.add(day(1), Noon{To: "There", ToGo: 300, Hours: 1010})
+	s := Fold(l)
+	require.Len(t, s.Readings, 2)
+	assert.Equal(t, 0, s.latestReading(day(1)))
+	assert.InDelta(t, 1010, s.hoursNow(d), 1e-9)
+}

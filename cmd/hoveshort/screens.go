@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"os"
+	"slices"
 	"time"
 
 	"github.com/spf13/pflag"
@@ -76,7 +77,11 @@ func (a *aboard) screens() tui.Settings {
 		},
 		History: func() ([]checklist.Entry, error) {
 			loaded, err := a.store.LoadAll()
-			return loaded.Entries, err
+			if a.until == nil {
+				return loaded.Entries, err
+			}
+			later := func(e checklist.Entry) bool { return e.At.After(*a.until) }
+			return slices.DeleteFunc(loaded.Entries, later), err
 		},
 		Review: a.reviewOf,
 	}
