@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"boat/hoveshort/checklist"
+	"boat/hoveshort/provisions/passage"
 	"boat/hoveshort/provisions/quantity"
 )
 
@@ -97,6 +98,31 @@ func defectActs(t testing.TB) []checklist.Act {
 		},
 		checklist.Stow{Dated: "parachute flares", Until: until, Note: "four"},
 		checklist.DefectAct{What: "torch is flat", Close: 2, Why: "new cells"},
+	}
+}
+
+// voyageActs are the kinds that came alive with the passage: leaving, noon, a change of plan, coming in.
+func voyageActs(testing.TB) []checklist.Act {
+	sleep := 4.5
+
+	return []checklist.Act{
+		checklist.Depart{Passage: "earlier", To: "Here", InTheWay: []string{"she is not signed off"}, Definitions: "ab12", Crew: 1},
+		checklist.Depart{Of: 1, Why: "the anchor \"dragged\""},
+		checklist.Arrive{Place: "Here"},
+		checklist.Sign{Name: "Mara", Passage: "across", Depart: minute(5)},
+		checklist.Depart{
+			Passage: "across", PassageKind: "offshore", From: "Here", To: "There", Sign: 4, ToProve: []int{2}, Definitions: "ab12", Crew: 2, Hours: 1482.5,
+			Cases:     []checklist.SignedCase{{Case: "slow", Made: true, Hours: 91.25, Arrive: minute(5475)}},
+			Resources: []checklist.SignedResource{{What: "water", From: "Here", To: "There", Available: 195, Need: 30.5, Reserve: 20, Endurance: 21.875, Margin: 18}},
+			Tanks:     []checklist.SignedTank{{Tank: "water", Level: "full", At: minute(4)}},
+		},
+		checklist.Noon{
+			To: "There", ToGo: 290.5, Position: &passage.Position{Lat: -20.1075, Lon: -174.9}, Run: 110, Hours: 1490, Levels: []checklist.TankLevel{{Tank: "water", Level: "62 %"}},
+			Wind: "18 kn NE", Pressure: "1013 hPa", Sleep: &sleep, Note: "a quiet night",
+			Decided: []checklist.DecisionAnswered{{Point: "80 nm from Here", GoOn: true, Why: "steady"}},
+		},
+		checklist.Change{What: "another destination", Why: "crew ill", To: "Refuge", ToGo: 90},
+		checklist.Arrive{Place: "Refuge", Miles: 312, Hours: 1496, Levels: []checklist.TankLevel{{Tank: "water", Level: "58 %"}}, Failed: []string{"log impeller"}, Note: "in at dusk", When: minute(8)},
 	}
 }
 
@@ -238,6 +264,37 @@ func TestTheRecordOfDefectsStillLoads(t *testing.T) {
 	require.NotNil(t, brought.Defects[0].Repair)
 	assert.Len(t, brought.Defects[0].Repair.Proofs, 2)
 	assert.Len(t, brought.Steps, 3)
+}
+
+// testdata/voyage is the first page with departures and noons, and is never written again either.
+func TestTheRecordOfAVoyageStillLoads(t *testing.T) {
+	boat := filepath.Join("testdata", "voyage")
+	makeFixture(t, boat, voyageActs(t))
+	s := fixtureStore(t, boat)
+	r, err := s.verify()
+	require.NoError(t, err)
+	require.Empty(t, r.Faults)
+	assert.Equal(t, voyageLast, r.Last)
+
+	all, err := s.LoadAll()
+	require.NoError(t, err)
+	require.Len(t, all.Entries, len(voyageActs(t))+2)
+	for i, want := range voyageActs(t) {
+		got := all.Entries[i]
+		got.Sum = ""
+		assert.Equal(t, checklist.Entry{Seq: i + 1, At: plainTime(minute(i)), By: "Mara", Act: want}, got)
+	}
+
+	newest, err := s.Load()
+	require.NoError(t, err)
+	whole, brought := checklist.Fold(all.Entries), checklist.Fold(newest.Entries)
+	brought.Last = whole.Last
+	assert.Equal(t, whole, brought, "the carry stands for all before it")
+	require.NotNil(t, brought.Voyage)
+	assert.Equal(t, "Refuge", brought.Voyage.Arrived.Place)
+	assert.NotNil(t, brought.Voyage.Closed)
+	assert.Equal(t, "58 %", brought.Tanks["water"].Level)
+	assert.Len(t, brought.Sailings, 2)
 }
 
 // testdata/torn ends in the middle of entry 6; in testdata/changed the sounding of entry 1 was made 92 %.

@@ -14,8 +14,8 @@ export PATH="$work:$PATH" HOVESHORT_BOAT="$work/heron" COLORTERM=truecolor LANG=
 at=2026-10-18T17:30+13:00
 hoveshort init --demo "$HOVESHORT_BOAT" >/dev/null 2>&1
 
-# The files of the story stand at its end, each behind a line "-- name --".
-awk -v dir="$work/" '/^-- .* --$/ { file = dir $2; sub("/[^/]*$", "", file); system("mkdir -p " file); file = dir $2; next } file { print > file }' cmd/hoveshort/testdata/story.txtar
+# What makes the demo boat ready in the stories makes her ready here.
+cp -r cmd/hoveshort/testdata/ready/. "$work"
 
 picture() { # name keys…: open the program, press the keys, keep the screen
   local name=$1
@@ -49,11 +49,24 @@ hoveshort --at $at accept "daylight:North Minerva Reef" slow down and stand off 
 hoveshort --at $at sign --yes Mara Testskipper >/dev/null
 picture signed 7 Enter
 
+# Away, and a noon.
+(cd "$work" && sh -e weigh.sh 2026-10-19T06:50+13:00 >/dev/null)
+hoveshort --at 2026-10-19T06:55+13:00 depart >/dev/null
+hoveshort --at 2026-10-20T12:00+13:00 noon 120 nm port water=92 % starboard water=same main diesel=80 % after diesel=same diesel jerry can=same hours=1820 "wind=18 kn NE" sleep=6 >/dev/null
+at=2026-10-20T12:30+13:00
+picture noon 7
+picture fact 2 Right Down
+
 # A fortnight of readings as usual, and one that is not.
 export HOVESHORT_BOAT="$work/other"
 hoveshort init --demo "$HOVESHORT_BOAT" >/dev/null 2>&1
 for day in 04 05 06 07 08 10 11 13 14 15; do
   hoveshort --at 2026-10-${day}T10:00+13:00 reading rpm=2000 coolant=81C minutes=20 sea=22C raw_out=45C speed=5.5kn sails=down >/dev/null
 done
+at=2026-10-18T17:30+13:00
 hoveshort --at 2026-10-18T15:00+13:00 reading rpm=2000 coolant=85C minutes=20 sea=22C raw_out=50C speed=5.5kn sails=down water=little >/dev/null
 picture engine 5
+
+# What is wrong becomes a defect with its fault card.
+hoveshort --at 2026-10-18T15:05+13:00 defect runs warm, little water --grade stop --card "coolant a little high" >/dev/null
+picture defect 5 Right Right Enter
