@@ -88,7 +88,7 @@ func Assess(d Definitions, s State, now time.Time) Assessment {
 
 	g := &gate{definitions: d, state: s, now: now, slow: slow, troubles: troubles, assessment: &a}
 	g.judge()
-	a.SignOff = s.signOff(d, a.Blockers, now)
+	a.SignOff = s.signOff(d, a, now)
 	a.Stage = g.stage()
 	a.Way = g.way()
 	return a

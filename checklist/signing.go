@@ -2,6 +2,7 @@ package checklist
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -39,8 +40,9 @@ func (s SignOff) Reason(c Caution) string {
 }
 
 // signOff lapses at the earliest of departure + 6 h and signing + 24 h, with a new
-// blocker (age alone is none), and with changed definitions.
-func (s State) signOff(d Definitions, blockers []Blocker, now time.Time) SignOff {
+// blocker (age alone is none), with changed definitions, and with a defect or an unproved
+// repair that it did not accept.
+func (s State) signOff(d Definitions, a Assessment, now time.Time) SignOff {
 	if s.Signed == nil {
 		return SignOff{}
 	}
@@ -48,21 +50,27 @@ func (s State) signOff(d Definitions, blockers []Blocker, now time.Time) SignOff
 	if limit := s.Signed.Depart.Add(departureSlackBy); limit.Before(until) {
 		until = limit
 	}
-	view := SignOff{Signed: s.Signed, Until: until, Lapsed: s.lapsed(d, blockers, until, now)}
+	view := SignOff{Signed: s.Signed, Until: until, Lapsed: s.lapsed(d, a, until, now)}
 	view.InForce = view.Lapsed == ""
 	return view
 }
 
-func (s State) lapsed(d Definitions, blockers []Blocker, until, now time.Time) string {
+func (s State) lapsed(d Definitions, a Assessment, until, now time.Time) string {
 	if s.Voyage != nil && s.Voyage.Depart.Seq > s.Signed.Seq {
 		return "she left since, on " + d.moment(s.Voyage.Depart.At)
 	}
 	if s.Signed.Definitions != d.Sum {
 		return "the boat's files were changed since"
 	}
-	for _, b := range blockers {
+	for _, b := range a.Blockers {
 		if !b.Stale {
 			return fmt.Sprintf("something new stands in the way: %s", b.Title)
+		}
+	}
+	for _, c := range a.Cautions {
+		signed := slices.ContainsFunc(s.Signed.Exceptions, func(e SignedException) bool { return e.ID == c.ID() })
+		if c.Matter == MatterDefect && !signed {
+			return fmt.Sprintf("a defect is not in it: %s", c.Title)
 		}
 	}
 	if now.After(until) {

@@ -522,3 +522,24 @@ func TestTheHourMeterOfANoonIsNoReadingOfTheEngine(t *testing.T) {
 	assert.Equal(t, 0, s.latestReading(day(1)))
 	assert.InDelta(t, 1010, s.hoursNow(d), 1e-9)
 }
+
+// A sign-off does not come back over an engine that was opened since: it accepted no repair.
+func TestASignOffKnowsTheDefectsThatItAccepted(t *testing.T) {
+	d := fitBoat()
+	d.Plan.Depart = evening
+	l := walked()
+	sign, err := Freeze(d, Fold(l), l.assess(d, evening), "A Skipper")
+	require.NoError(t, err)
+	l.add(evening, sign)
+	require.True(t, l.assess(d, evening).SignOff.InForce)
+	l.add(evening, DefectAct{What: "weeps", Grade: machinery.Limit})
+	a := l.assess(d, evening)
+	require.Empty(t, a.Blockers)
+	assert.False(t, a.SignOff.InForce)
+	assert.Equal(t, "a defect is not in it: weeps", a.SignOff.Lapsed)
+	l.add(evening, Accept{Caution: a.Cautions[0].ID(), Why: "watched"})
+	again, err := Freeze(d, Fold(l), l.assess(d, evening), "A Skipper")
+	require.NoError(t, err)
+	l.add(evening, again)
+	assert.True(t, l.assess(d, evening).SignOff.InForce)
+}
