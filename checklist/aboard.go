@@ -11,7 +11,7 @@ import (
 // whose level cannot be right is told in troubles and stands empty.
 func (s State) aboard(d Definitions) (provisions.Aboard, map[string]string) {
 	aboard := provisions.Aboard{
-		Tanks: map[string]provisions.Held{}, Stock: map[string]provisions.Stock{}, Meter: s.meter(),
+		Tanks: map[string]provisions.Held{}, Stock: map[string]provisions.Stock{}, Meter: s.meter(), Consumables: map[string]provisions.Counted{},
 	}
 	troubles := map[string]string{}
 	for _, tank := range d.Boat.Tanks {
@@ -26,8 +26,13 @@ func (s State) aboard(d Definitions) (provisions.Aboard, map[string]string) {
 		}
 		aboard.Tanks[tank.Name] = held
 	}
-	for food, counts := range s.Counts {
-		aboard.Stock[food] = d.stock(food, counts)
+	for name, counts := range s.Counts {
+		if d.isConsumable(name) {
+			last := counts[len(counts)-1]
+			aboard.Consumables[name] = provisions.Counted{Amount: last.Packs, At: last.At}
+			continue
+		}
+		aboard.Stock[name] = d.stock(name, counts)
 	}
 	return aboard, troubles
 }

@@ -351,7 +351,7 @@ func (d Definitions) risen(s State, sound Sound) provisions.Amount {
 		return 0
 	}
 	level, err := provisions.ParseLevel(sound.Level, tank.Holds)
-	if err != nil {
+	if err != nil || level.Kind == provisions.Brim { // full is what a filling is told as
 		return 0
 	}
 	now, err := tank.AmountAt(level)

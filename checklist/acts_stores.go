@@ -2,6 +2,7 @@ package checklist
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"boat/hoveshort/provisions"
@@ -22,6 +23,21 @@ func (d Definitions) NewSound(tank, level string) (Sound, error) {
 		return Sound{}, err
 	}
 	return Sound{Tank: t.Name, Level: level}, nil
+}
+
+// NewSounding is NewSound, but for a level that rose although no fill was written: that is
+// asked back, and taken with sure.
+func (d Definitions) NewSounding(s State, tank, level string, sure bool) (Sound, error) {
+	sound, err := d.NewSound(tank, level)
+	if err != nil || sure {
+		return sound, err
+	}
+	if rise := d.risen(s, sound); rise > 0 {
+		t, _ := d.Tank(sound.Tank)
+		return Sound{}, refuse(fmt.Sprintf("%s would hold %s more than at its last sounding, and no fill was written", t.Name, rise.Down(t.Holds, d.Boat.Units)),
+			"write the fill first, or sound it again; if it is right, say so with --sure")
+	}
+	return sound, nil
 }
 
 // NewFill is an amount that went into a tank, or "full"; from another tank if from
@@ -105,12 +121,8 @@ func (d Definitions) tank(name string) (provisions.Tank, error) {
 // NewCount is the packs of a food that are there: of one lot where a date or a place
 // is given, else of all together.
 func (d Definitions) NewCount(c Count) (Count, error) {
-	if _, known := d.Food(c.Food); !known {
-		var names []string
-		for _, f := range d.Boat.Foods {
-			names = append(names, f.Name)
-		}
-		return Count{}, unknown("food", c.Food, names)
+	if err := d.checkCounted(c); err != nil {
+		return Count{}, err
 	}
 	if c.Packs < 0 || c.Packs > 100000 {
 		return Count{}, refuse(fmt.Sprintf("%g packs cannot be there", c.Packs), "count again: none is 0")
@@ -122,6 +134,31 @@ func (d Definitions) NewCount(c Count) (Count, error) {
 		return Count{}, refuse("a lot has one date", "give best-before, use-by or the day bought")
 	}
 	return c, checkText("place", c.Place)
+}
+
+// checkCounted says whether it is a food, or a consumable, which has no lots.
+func (d Definitions) checkCounted(c Count) error {
+	if _, known := d.Food(c.Food); known {
+		return nil
+	}
+	if d.isConsumable(c.Food) {
+		if !c.IsWhole() {
+			return refuse(c.Food+" is counted as a whole", "leave date and place out")
+		}
+		return nil
+	}
+	var names []string
+	for _, f := range d.Boat.Foods {
+		names = append(names, f.Name)
+	}
+	for _, one := range d.Boat.Consumables {
+		names = append(names, one.Name)
+	}
+	return unknown("food", c.Food, names)
+}
+
+func (d Definitions) isConsumable(name string) bool {
+	return slices.ContainsFunc(d.Boat.Consumables, func(c provisions.Consumable) bool { return c.Name == name })
 }
 
 func given(d quantity.Date) int {

@@ -85,6 +85,7 @@ func (g *gate) judge() {
 	g.dated()
 	g.defects()
 	g.soundings()
+	g.consumables()
 	g.counts()
 	g.rounds()
 	g.cautions()

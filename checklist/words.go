@@ -19,6 +19,9 @@ func (d Definitions) Words(act Act) string {
 	case Fill:
 		return fillWords(a)
 	case Count:
+		if i := slices.IndexFunc(d.Boat.Consumables, func(c provisions.Consumable) bool { return c.Name == a.Food }); i >= 0 {
+			return fmt.Sprintf("%s: %g %s", a.Food, a.Packs, d.Boat.Consumables[i].Unit)
+		}
 		return countedWords(a)
 	case Answer:
 		return d.answerWords(a)

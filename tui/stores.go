@@ -14,11 +14,12 @@ import (
 
 // stores is the tanks and the food: what is told of them, and what can be counted on.
 type stores struct {
-	cursor int
-	asked  question
-	about  storesItem // what the question is about
-	amount string     // what is moved, while the tank it comes from is asked for
-	page   reader
+	doubted string // a level that was asked back: typed again it is right
+	cursor  int
+	asked   question
+	about   storesItem // what the question is about
+	amount  string     // what is moved, while the tank it comes from is asked for
+	page    reader
 }
 
 // The pages that lie over the list; pageWorking is the other.
@@ -214,6 +215,9 @@ func (s stores) answer(f facts, p press) (screen, []action) {
 		return s, nil
 	}
 	w, err := s.wishFor(text)
+	if sound, is := w.(wishSound); is && s.doubted == text {
+		w = wishSureSound{sound}
+	}
 	if err == nil && w == nil {
 		s.amount = text
 		names := sources(f, s.about.tank.Tank)
@@ -225,9 +229,11 @@ func (s stores) answer(f facts, p press) (screen, []action) {
 	}
 	if err != nil {
 		s.asked = next.refused(err)
+		s.asked.note = strings.ReplaceAll(s.asked.note, "say so with --sure", "enter says so")
+		s.doubted = text
 		return s, nil
 	}
-	s.asked = question{}
+	s.asked, s.doubted = question{}, ""
 	return s, []action{recordEntry{w}}
 }
 

@@ -53,7 +53,7 @@ func shoppingLines(f facts, w int) []string {
 	l := f.look
 	list, ok := f.assessment.Shopping()
 	if !ok {
-		return wrap("There is no shopping list: the departure gives no food, or food is not reckoned.", w, 0)
+		return append(wrap("There is no shopping list: the departure gives no food, or food is not reckoned.", w, 0), otherLines(f, w)...)
 	}
 	lines := para(l.title, "", fmt.Sprintf("Shopping list: food for %s, the reserve included", count(list.Days, "day", "days")), w)
 	if len(list.Purchases) == 0 {
@@ -66,7 +66,30 @@ func shoppingLines(f facts, w int) []string {
 	for _, p := range list.Purchases {
 		lines = append(lines, "  "+l.clip(purchaseLine(f, p, min(name, w/3)), w-2))
 	}
-	return append(lines, billLines(f, list, w)...)
+	return append(append(lines, billLines(f, list, w)...), otherLines(f, w)...)
+}
+
+// otherLines are the other things that are used up, and how many to buy.
+func otherLines(f facts, w int) []string {
+	l := f.look
+	var lines []string
+	if n, ok := f.assessment.Nourishment(); ok {
+		units := f.assessment.Units
+		lines = append(lines, wrap(l.clean(fmt.Sprintf("A person and day: %s of protein, %s of fruit and vegetables.", n.Protein.Down(units), n.FruitVeg.Down(units))), w, 0)...)
+	}
+	list := f.assessment.Consumables()
+	if len(list) > 0 {
+		lines = append(lines, l.title.Render(l.clip("Other things, for the whole passage", w)))
+	}
+	for _, c := range list {
+		style, buy := l.keys, "enough"
+		if c.Packs > 0 {
+			style, buy = l.caution, fmt.Sprintf("buy %d", c.Packs)
+		}
+		text := fmt.Sprintf("%s: %s; %.1f %s there, %.1f needed, %.1f held back", c.Consumable.Name, buy, c.Available, c.Consumable.Unit, c.Need, c.Consumable.Reserve)
+		lines = append(lines, para(style, "  ", l.clean(text), w)...)
+	}
+	return lines
 }
 
 func purchaseLine(f facts, p provisions.Purchase, name int) string {

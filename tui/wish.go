@@ -37,9 +37,16 @@ func (f facts) try(w wish) error {
 type wishSound struct{ tank, level string }
 
 func (w wishSound) act(k known) (checklist.Act, error) {
-	return k.definitions.NewSound(w.tank, w.level)
+	return k.definitions.NewSounding(k.state, w.tank, w.level, false)
 }
 func (w wishSound) words() string { return fmt.Sprintf("%s: %s", w.tank, w.level) }
+
+// wishSureSound is a level that was asked back, and is right.
+type wishSureSound struct{ wishSound }
+
+func (w wishSureSound) act(k known) (checklist.Act, error) {
+	return k.definitions.NewSounding(k.state, w.tank, w.level, true)
+}
 
 type wishFill struct{ tank, amount, from string }
 

@@ -47,6 +47,19 @@ type loadJSON struct {
 	Now      time.Time              `json:"now"`
 	Load     []checklist.ReportLoad `json:"load"`
 	Shopping *shoppingJSON          `json:"shopping"` // null: the departure gives no food, or none is reckoned
+	Others   []consumableJSON       `json:"consumables"`
+}
+
+// consumableJSON is another thing that is used up, in its own unit.
+type consumableJSON struct {
+	Name      string   `json:"name"`
+	Unit      string   `json:"unit"`
+	Available float64  `json:"available"`
+	Need      float64  `json:"need"`
+	Reserve   float64  `json:"reserve"`
+	Short     float64  `json:"short"`
+	Lasts     *float64 `json:"endurance_days"` // null: it does not end
+	Buy       int      `json:"buy"`            // packs
 }
 
 type shoppingJSON struct {
@@ -68,6 +81,14 @@ type purchaseJSON struct {
 
 func loadOf(a checklist.Assessment) loadJSON {
 	j := loadJSON{Format: 1, Boat: a.Boat, Passage: a.Passage, Now: a.Now, Load: a.Report().Load}
+	j.Others = []consumableJSON{}
+	for _, f := range a.Consumables() {
+		one := consumableJSON{f.Consumable.Name, f.Consumable.Unit, f.Available, f.Need, f.Consumable.Reserve, f.Short, nil, f.Packs}
+		if !f.Lasts.Never {
+			one.Lasts = &f.Lasts.Days
+		}
+		j.Others = append(j.Others, one)
+	}
 	if list, ok := a.Shopping(); ok {
 		told := shoppingOf(list)
 		j.Shopping = &told
@@ -108,6 +129,8 @@ func loadText(a checklist.Assessment) string {
 	if list, ok := a.Shopping(); ok {
 		r.shopping(list, a)
 	}
+	r.nourishment(a)
+	r.consumables(a)
 	return r.String()
 }
 
@@ -159,6 +182,40 @@ func (r *report) shopping(list provisions.Shopping, a checklist.Assessment) {
 	}
 	if list.Short > 0 {
 		r.line("%d days are not fed even so: what keeps long enough is not among the rations", list.Short)
+	}
+}
+
+// nourishment is what the rations give beside energy, where foods tell it.
+func (r *report) nourishment(a checklist.Assessment) {
+	n, ok := a.Nourishment()
+	if !ok {
+		return
+	}
+	text := fmt.Sprintf("the rations give a person and day %s of protein, %s of fruit and vegetables", n.Protein.Down(a.Units), n.FruitVeg.Down(a.Units))
+	if len(n.Untold) > 0 {
+		text += "; no protein is told of " + strings.Join(n.Untold, ", ")
+	}
+	r.line("%s", text)
+}
+
+// consumables are the other things, with what to buy.
+func (r *report) consumables(a checklist.Assessment) {
+	list := a.Consumables()
+	if len(list) == 0 {
+		return
+	}
+	r.head("OTHER THINGS, for the whole passage in the hard case")
+	for _, f := range list {
+		text := fmt.Sprintf("%s: %.1f %s can be counted on, %.1f needed, %.1f held back: ", f.Consumable.Name, f.Available, f.Consumable.Unit, f.Need, f.Consumable.Reserve)
+		switch {
+		case f.Packs > 0:
+			text += fmt.Sprintf("BUY %d%s", f.Packs, inMoney(f.Price))
+		case f.Lasts.Never:
+			text += "none is used"
+		default:
+			text += "lasts " + f.Lasts.String()
+		}
+		r.item(text)
 	}
 }
 
