@@ -209,21 +209,6 @@ func (n *Noon) check() error {
 	return nil
 }
 
-// turningEnds is the first thing for which turning back ends before the next noon.
-func (d Definitions) turningEnds(a Assessment, now time.Time) []DecisionPoint {
-	var first *provisions.Turning
-	for _, t := range a.Outlook().Turning {
-		soon := t.Leg == 0 && t.State == provisions.TurnOnLeg && t.At.Before(now.Add(24*time.Hour))
-		if soon && (first == nil || t.At.Before(first.At)) {
-			first = &t
-		}
-	}
-	if first == nil {
-		return nil
-	}
-	return []DecisionPoint{{Point: fmt.Sprintf("turning back to %s ends %s: %s", first.To, d.moment(first.At), first.Thing)}}
-}
-
 // NoonQuestions is what a noon asks the skipper: decision points that came up with it, a last
 // moment for turning back before the next noon, and limits of the skipper's own that it passes. Each wants whether she goes on, and why.
 func NoonQuestions(d Definitions, entries []Entry, n Noon, now time.Time) []DecisionPoint {
@@ -233,18 +218,11 @@ func NoonQuestions(d Definitions, entries []Entry, n Noon, now time.Time) []Deci
 	}
 	s := Fold(append(slices.Clip(entries), Entry{Seq: seq, At: now, Act: n}))
 	var asked []DecisionPoint
-	a := Assess(d.Whole(), s, now)
-	if a.Way != nil {
+	if a := Assess(d.Whole(), s, now); a.Way != nil {
 		for _, p := range a.Way.Points {
 			if p.ToGo <= 0 {
 				asked = append(asked, p)
 			}
-		}
-		asked = append(asked, d.turningEnds(a, now)...)
-	}
-	if limit := d.Plan.Limits.Wind; limit > 0 {
-		if wind, known := windIn(n.Wind); known && wind > limit {
-			asked = append(asked, DecisionPoint{Point: fmt.Sprintf("wind %s, over your limit of %s", n.Wind, limit.In(d.Boat.Units))})
 		}
 	}
 	return asked
@@ -322,15 +300,8 @@ func (d Definitions) levelTold(s State, l TankLevel, sure bool) (TankLevel, erro
 		there, err := tank.AmountAt(held.Level)
 		return TankLevel{tank.Name, written(there+held.Added, tank.Holds)}, err
 	}
-	sound, err := d.NewSound(l.Tank, l.Level)
-	if err != nil {
-		return l, err
-	}
-	if rise := d.risen(s, sound); rise > 0 && !sure {
-		return l, refuse(fmt.Sprintf("%s would hold %s more than at its last sounding, and no fill was written", tank.Name, rise.Down(tank.Holds, d.Boat.Units)),
-			"write the fill first, or sound it again; if it is right, say so with --sure")
-	}
-	return TankLevel(sound), nil
+	sound, err := d.NewSounding(s, l.Tank, l.Level, sure)
+	return TankLevel(sound), err
 }
 
 // written is an amount as it is written into the record, rounded down to the thousandth.

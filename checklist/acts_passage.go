@@ -76,10 +76,13 @@ func (a Assessment) AgainstLeaving() []string {
 		against = append(against, "the sign-off no longer holds: "+a.SignOff.Lapsed)
 	}
 	for _, b := range slices.Concat(a.Blockers, a.Weighing) {
-		against = append(against, fmt.Sprintf("%s (%s)", b.Title, b.Why))
+		against = append(against, b.Against())
 	}
 	return against
 }
+
+// Against is a thing that is against leaving, in a few words.
+func (b Blocker) Against() string { return fmt.Sprintf("%s (%s)", b.Title, b.Why) }
 
 // NewDepartReason is why she left unsigned, told within a day of leaving.
 func (s State) NewDepartReason(now time.Time, why string) (Depart, error) {

@@ -127,3 +127,15 @@ func unknownBefore(words, names []string) error {
 	}
 	return unknown("name before a =", strings.Join(words, " "), names)
 }
+
+// ParseDecision reads what was typed about a point: why she goes on, or "no," and why not;
+// given is false where nothing was.
+func ParseDecision(point, text string) (answer DecisionAnswered, given bool) {
+	why := strings.TrimSpace(text)
+	const no = "no,"
+	goOn := len(why) < len(no) || !strings.EqualFold(why[:len(no)], no)
+	if !goOn {
+		why = strings.TrimSpace(why[len(no):])
+	}
+	return DecisionAnswered{Point: point, GoOn: goOn, Why: why}, text != "" && why != ""
+}

@@ -3,6 +3,7 @@ package checklist
 import (
 	"time"
 
+	"boat/hoveshort/provisions"
 	"boat/hoveshort/provisions/passage"
 )
 
@@ -26,6 +27,8 @@ type ReportWay struct {
 	Ends     []ReportEnding       `json:"ends"`
 	Proofs   []ReportDue          `json:"proofs"`
 	Points   []ReportPoint        `json:"points"`
+	Turning  []ReportTurning      `json:"turning"`
+	Facts    []ReportFact         `json:"facts"`
 	Warns    []string             `json:"warns"`
 }
 
@@ -62,6 +65,24 @@ type ReportPoint struct {
 	Else  string  `json:"else"`
 }
 
+// ReportTurning is the last moment for turning back on the leg she is on; null where there is none.
+type ReportTurning struct {
+	What  passage.Thing        `json:"what"`
+	Case  passage.CaseName     `json:"case"`
+	Back  string               `json:"back_to"`
+	State provisions.TurnState `json:"state"`
+	After *float64             `json:"after_nm"` // on from where she was last
+	At    *time.Time           `json:"at"`
+	Hours *float64             `json:"back_hours"`
+}
+
+// ReportFact is what could be counted on of a thing when all of its tanks were sounded.
+type ReportFact struct {
+	Thing  passage.Thing `json:"thing"`
+	Hours  float64       `json:"hours"` // from the departure
+	Amount float64       `json:"amount"`
+}
+
 // WayReport is how she stands under way, for other programs; nil: she is not.
 func (a Assessment) WayReport() *ReportWay {
 	w := a.Way
@@ -72,7 +93,7 @@ func (a Assessment) WayReport() *ReportWay {
 		Depart: w.Voyage.Depart.At, Unsigned: w.Voyage.IsUnsigned(), Why: orElse(w.Voyage.Depart.Why, w.Voyage.Reason.Why), Day: w.Day,
 		AsOf: w.Fix.At, To: w.Fix.To, ToGo: float64(w.Fix.ToGo), Position: w.Fix.Position, Done: float64(w.Done), Planned: float64(w.Planned),
 		Pace: knownOrNull(float64(w.Pace)), LastPace: knownOrNull(float64(w.LastPace)), AtPace: timeOrNull(w.AtPace), NoonDue: w.NoonDue,
-		Promised: map[string]time.Time{}, Ends: []ReportEnding{}, Proofs: []ReportDue{}, Points: []ReportPoint{}, Warns: append([]string{}, w.Warns...),
+		Promised: map[string]time.Time{}, Ends: []ReportEnding{}, Proofs: []ReportDue{}, Points: []ReportPoint{}, Turning: []ReportTurning{}, Facts: []ReportFact{}, Warns: append([]string{}, w.Warns...),
 	}
 	for name, at := range w.Signed {
 		r.Promised[string(name)] = at
@@ -85,6 +106,18 @@ func (a Assessment) WayReport() *ReportWay {
 	}
 	for _, p := range w.Points {
 		r.Points = append(r.Points, ReportPoint{p.Point, float64(p.ToGo), p.Else})
+	}
+	for _, t := range w.Turning {
+		told := ReportTurning{What: t.Thing, Case: t.Case, Back: t.To, State: t.State}
+		if t.State == provisions.TurnOnLeg {
+			told.After, told.At, told.Hours = (*float64)(&t.After), timeOrNull(t.At), &t.Back
+		}
+		r.Turning = append(r.Turning, told)
+	}
+	for _, t := range tanked {
+		for _, p := range w.Facts[t] {
+			r.Facts = append(r.Facts, ReportFact{t, p.Hours, float64(p.Amount)})
+		}
 	}
 	return r
 }

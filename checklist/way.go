@@ -3,7 +3,6 @@ package checklist
 import (
 	"fmt"
 	"math"
-	"slices"
 	"time"
 
 	"boat/hoveshort/provisions"
@@ -28,6 +27,7 @@ type Way struct {
 	Ends     []Ending                                 // in the order of the things
 	Proofs   []DefectDue                              // repairs to be proved under way, the first deadline first
 	Points   []DecisionPoint                          // those that came up and wait for an answer, then those ahead
+	Turning  []provisions.Turning                     // the last moment for turning back on the leg she is on, thing by thing; none: what lies behind her is not known
 	Warns    []string                                 // fact has left the plan by more than was allowed for; the worst first
 	NoonAge  time.Duration                            // since the fix
 	NoonDue  bool                                     // a day has passed since it
@@ -106,6 +106,7 @@ func (g *gate) way() *Way {
 			w.Facts[t] = facts
 		}
 	}
+	w.Turning = g.turning()
 	w.Points = g.points(w, whole.Plan.Legs)
 	w.Warns = g.warns(w)
 	return w
@@ -287,42 +288,6 @@ func movedIn(tank provisions.Tank, g Gauging) float64 {
 		return -float64(amount)
 	}
 	return float64(amount)
-}
-
-// comesUpWithin is how far ahead a decision point is told, in hours at the slow case's speed.
-const comesUpWithin = 24.0
-
-// points are the decision points of the leg she is on: passed and not answered, or near.
-func (g *gate) points(w *Way, legs []passage.Leg) []DecisionPoint {
-	if w.Fix.Other || w.Fix.Leg >= len(legs) {
-		return nil
-	}
-	leg := legs[w.Fix.Leg]
-	done := leg.Distance - w.Fix.ToGo
-	near := quantity.Distance(comesUpWithin * 6)
-	if made, ok := leg.MadeGood(g.definitions.Boat.Engine, g.definitions.Plan.Cases[passage.Expected], passage.Trim{Fouling: g.assessment.Fouling}); ok {
-		near = quantity.Distance(comesUpWithin * float64(made.Speed))
-	}
-	var points []DecisionPoint
-	for _, d := range leg.Decisions {
-		point := pointWords(leg, d)
-		if g.state.isDecided(point) || d.At-done > near {
-			continue
-		}
-		points = append(points, DecisionPoint{Point: point, ToGo: max(0, d.At-done), GoOnIf: d.GoOnIf, Else: d.Else})
-	}
-	slices.SortStableFunc(points, func(a, b DecisionPoint) int { return int(math.Round(float64(a.ToGo - b.ToGo))) })
-	return points
-}
-
-func pointWords(leg passage.Leg, d passage.Decision) string {
-	return fmt.Sprintf("%.0f nm from %s: go on if %s", float64(d.At), leg.From, d.GoOnIf)
-}
-
-func (s State) isDecided(point string) bool {
-	return slices.ContainsFunc(s.Voyage.Noons, func(n NoonState) bool {
-		return slices.ContainsFunc(n.Decided, func(a DecisionAnswered) bool { return a.Point == point })
-	})
 }
 
 // warns are where fact has left the plan by more than it allowed for.

@@ -27,6 +27,9 @@ func (a Assessment) WayRows() []WayRow {
 	for _, e := range w.Ends {
 		rows = append(rows, WayRow{Name: string(e.Thing), Text: e.words(a)})
 	}
+	if text := w.turningWords(a); text != "" {
+		rows = append(rows, WayRow{"turn back", text, false})
+	}
 	for _, p := range w.Points {
 		if row := p.row(a.Units); !row.Bad {
 			rows = append(rows, row)
@@ -116,6 +119,92 @@ func (w *Way) where(a Assessment) []WayRow {
 		rows = append(rows, WayRow{"pace", pace, false})
 	}
 	return append(rows, WayRow{"comes in", w.arrivals(a), false})
+}
+
+// turningWords tell whether turning back is still possible, and until when; "": what lies
+// behind her is not known.
+func (w *Way) turningWords(a Assessment) string {
+	late := map[string][]string{} // by the place to go back to
+	var parts, places, whole []string
+	guess := false
+	for _, t := range w.Turning {
+		guess = guess || t.Guess
+		switch t.State {
+		case provisions.TurnNoWay:
+			return fmt.Sprintf("she makes no way back to %s (%s case)", t.To, t.Case)
+		case provisions.TurnPassed:
+			if late[t.To] == nil {
+				places = append(places, t.To)
+			}
+			late[t.To] = append(late[t.To], string(t.Thing))
+		case provisions.TurnBeyond:
+			whole = append(whole, t.To)
+		}
+	}
+	for _, place := range places {
+		parts = append(parts, fmt.Sprintf("too late for %s with the reserve whole of %s", place, strings.Join(late[place], ", ")))
+	}
+	switch first := firstTurning(w.Turning); {
+	case first != nil && first.At.Before(a.Now):
+		parts = append(parts, fmt.Sprintf("too late for %s since %s with the reserve whole of %s", first.To, a.moment(first.At), first.Thing))
+	case first != nil:
+		parts = append(parts, fmt.Sprintf("to %s until %s with every reserve whole, %s on from here (%s ends it)",
+			first.To, a.moment(first.At), first.After.Down(a.Units), first.Thing))
+	case len(parts) == 0 && len(whole) > 0:
+		parts = append(parts, fmt.Sprintf("to %s from anywhere on this leg with every reserve whole", whole[0]))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	if guess {
+		parts = append(parts, "the way back is a guess: no `home` is written")
+	}
+	return strings.Join(parts, "; ")
+}
+
+// WayBrief is the stage under way and what is due in one short line, what is due first; "": she
+// is not under way. Due says that something wants the skipper.
+func (a Assessment) WayBrief() (text string, due bool) {
+	w := a.Way
+	if w == nil {
+		return "", false
+	}
+	var parts []string
+	lost := 0
+	for _, p := range w.Proofs {
+		switch {
+		case p.Missed:
+			lost++
+		case !p.Deadline.IsZero():
+			parts = append(parts, fmt.Sprintf("prove defect %d by %s", p.Defect, a.inZone(p.Deadline).Format("15:04")))
+		default:
+			parts = append(parts, fmt.Sprintf("prove defect %d", p.Defect))
+		}
+	}
+	if lost > 0 {
+		parts = append([]string{fmt.Sprintf("%d NOT PROVED", lost)}, parts...)
+	}
+	if len(w.Warns) > 0 {
+		parts = append(parts, "beware")
+	}
+	if w.NoonDue {
+		parts = append(parts, "noon due")
+	}
+	asked := 0
+	for _, p := range w.Points {
+		if p.ToGo <= 0 {
+			asked++
+		}
+	}
+	if asked > 0 {
+		parts = append(parts, fmt.Sprintf("%d to decide", asked))
+	}
+	due = len(parts) > 0
+	parts = append(parts, fmt.Sprintf("day %d", w.Day))
+	if w.Fix.To != "" && a.situation.UnderWay {
+		parts = append(parts, fmt.Sprintf("%s to %s", w.Fix.ToGo.Up(a.Units), w.Fix.To))
+	}
+	return "UNDER WAY: " + strings.Join(parts, "; "), due
 }
 
 // arrivals are the window in which she comes in now, and what was promised on leaving.

@@ -3,6 +3,8 @@ package checklist
 import (
 	"fmt"
 	"strings"
+
+	"boat/hoveshort/provisions/passage"
 )
 
 // passageWords are leaving, noon, a change of plan and coming in, in one sentence.
@@ -37,11 +39,13 @@ func noonWords(a Noon) string {
 		text string
 	}{
 		{a.ToGo > 0, fmt.Sprintf("%.0f nm to go to %s", a.ToGo, a.To)},
+		{a.Position != nil, "at " + positionWords(a.Position)},
 		{a.Run > 0, fmt.Sprintf("%.0f nm run", a.Run)},
 		{a.Hours > 0, fmt.Sprintf("meter %.1f h", a.Hours)},
 		{len(a.Levels) > 0, levelWords(a.Levels)},
 		{a.Wind != "", "wind " + a.Wind},
 		{a.Pressure != "", a.Pressure},
+		{a.Sleep != nil, sleepWords(a.Sleep)},
 		{a.Note != "", a.Note},
 	} {
 		if part.told {
@@ -56,6 +60,20 @@ func noonWords(a Noon) string {
 		text += fmt.Sprintf("; %s: %s%s", decided.Point, turn, because(decided.Why))
 	}
 	return text
+}
+
+func positionWords(p *passage.Position) string {
+	if p == nil {
+		return ""
+	}
+	return p.String()
+}
+
+func sleepWords(hours *float64) string {
+	if hours == nil {
+		return ""
+	}
+	return fmt.Sprintf("slept %g h of the last 24", *hours)
 }
 
 func levelWords(levels []TankLevel) string {

@@ -84,12 +84,25 @@ func (m Model) head() []string {
 	if m.settings.Banner != "" {
 		lines = append(lines, l.caution.Render(l.clip(l.clean(m.settings.Banner), w)))
 	}
+	if brief, due := m.facts.assessment.WayBrief(); brief != "" && !m.headsWithTheWay() {
+		style := l.good
+		if due {
+			style = l.caution
+		}
+		lines = append(lines, style.Render(l.clip(l.clean(brief), w)))
+	}
 	if f := m.facts; !m.moved.IsZero() {
 		text := fmt.Sprintf("departure moved: %s (files: %s); here alone until signed",
 			f.definitions.Plan.Depart.In(f.zone()).Format(momentLayout), m.files.Plan.Depart.In(f.zone()).Format(momentLayout))
 		lines = append(lines, l.caution.Render(l.clip(l.clean(text), w)))
 	}
 	return lines
+}
+
+// headsWithTheWay says that the page itself begins with how she stands under way.
+func (m Model) headsWithTheWay() bool {
+	in, is := m.screen().(interface{ isInside() bool })
+	return m.current == readyScreen && !m.help.open || m.current == recordScreen && is && !in.isInside() && !m.help.open
 }
 
 // names are the screens, of which one is shown; briefly: the others by their keys alone.

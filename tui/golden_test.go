@@ -85,6 +85,12 @@ func TestScreensLookAsReviewed(t *testing.T) {
 		{"record-noon", func(t *testing.T) *bench { return atNoon(t).keys("n") }},
 		{"ready-under-way", func(t *testing.T) *bench { return atNoon(t).keys("1") }},
 		{"record-in", func(t *testing.T) *bench { return atNoon(t).keys("a", "enter") }},
+		{"record-proof", toProve},
+		{"record-noon-decide", func(t *testing.T) *bench { return decided(t).types("no, it falls") }},
+		{"record-change", func(t *testing.T) *bench { return atNoon(t).keys("c").types("to another place").keys("enter") }},
+		{"record-close", func(t *testing.T) *bench { return atNoon(t).keys("a", "enter", "C", "enter", "enter") }},
+		{"passage-under-way", func(t *testing.T) *bench { return atNoon(t).keys("2", "right") }},
+		{"rounds-under-way", func(t *testing.T) *bench { return toProve(t).keys("4") }},
 		{"record-refused", func(t *testing.T) *bench { return newBench(t, wanting()).keys("7", "s") }},
 		{"record-moved", func(t *testing.T) *bench {
 			return newBench(t, fitBoat(), allGood()...).keys("7", "m").types("09:00").keys("enter")

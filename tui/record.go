@@ -450,7 +450,7 @@ func (r record) refusalLines(f facts, w int) []string {
 func (r record) bindings(f facts) []bound {
 	switch {
 	case r.voyage.isOpen():
-		return r.voyage.asked.bindings()
+		return r.voyage.bindings(f)
 	case r.leaving:
 		return []bound{can(as(keys.Yes, "leave"), ""), can(as(keys.Back, "back, she has not left"), "")}
 	case r.against != nil:

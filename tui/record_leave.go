@@ -117,10 +117,29 @@ func (r record) againstLines(f facts, w int) []string {
 	l := f.look
 	lines := para(l.blocked, "", fmt.Sprintf("Leaving is refused: %s against it.", count(len(r.against), "thing is", "things are")), w)
 	lines = append(lines, para(l.keys, "", "U: leave all the same. It is never refused, and stands as left unsigned; the reason may follow within a day.", w)...)
+	clears := clearsLeaving(f.assessment)
 	for i, why := range r.against {
 		lines = append(lines, para(l.keys, "  ", l.clean(fmt.Sprintf("%d. %s", i+1, why)), w)...)
+		if cure := clears[why]; cure != "" {
+			lines = append(lines, para(l.keys, "     ", l.clean(cure), w)...)
+		}
 	}
 	return append(lines, para(l.keys, "", "enter: 1 Ready goes to each; the rounds before weighing are on 4", w)...)
+}
+
+// clearsLeaving is where each thing against leaving is cleared, by its words.
+func clearsLeaving(a checklist.Assessment) map[string]string {
+	clears := map[string]string{}
+	for _, why := range a.AgainstLeaving() {
+		clears[why] = "clears: signing off (here: s)" // where it is none of those below
+	}
+	for _, b := range a.Blockers {
+		clears[b.Against()] = fmt.Sprintf("clears: %s (%s)", b.Clears, b.Where)
+	}
+	for _, b := range a.Weighing {
+		clears[b.Against()] = fmt.Sprintf("clears: %s (4 Rounds, before weighing)", b.Clears)
+	}
+	return clears
 }
 
 // wayLines are how she stands: under way, or in and not closed; in at most room lines.
@@ -137,14 +156,20 @@ func (r record) wayLines(f facts, w, room int) []string {
 	if strings.Contains(a.WayVerdict(), "due") || len(a.Way.Warns) > 0 {
 		style = l.caution
 	}
-	lines := para(style, "", "UNDER WAY: "+l.clean(a.WayVerdict()), w)
-	for _, row := range a.WayRows() {
-		of := l.keys
-		if row.Bad {
-			of = l.caution
+	rows := a.WayRows()
+	tell := func(lines []string, rows []checklist.WayRow) []string {
+		for _, row := range rows {
+			of := l.keys
+			if row.Bad {
+				of = l.caution
+			}
+			lines = append(lines, para(of, "", l.clean(row.Name+": "+row.Text), w)...)
 		}
-		lines = append(lines, para(of, "", l.clean(row.Name+": "+row.Text), w)...)
+		return lines
 	}
+	lines := tell(nil, rows[:len(a.Way.Proofs)]) // a proof under way heads the screen
+	lines = append(lines, para(style, "", "UNDER WAY: "+l.clean(a.WayVerdict()), w)...)
+	lines = tell(lines, rows[len(a.Way.Proofs):])
 	if room < 2 || len(lines) <= room {
 		return lines[:min(len(lines), max(1, room))]
 	}

@@ -1,12 +1,14 @@
 package tui
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"boat/hoveshort/checklist"
+	"boat/hoveshort/provisions"
 	"boat/hoveshort/provisions/passage"
 )
 
@@ -15,6 +17,7 @@ import (
 type voyaging struct {
 	kind    voyageKind // "": nothing is asked
 	answers []string
+	kept    map[string]string // what was typed of a question that was gone back from, by what it is of; never changed in place
 	asked   question
 	doubted string // what was asked back: the same typed again says that it is right
 	sure    bool
@@ -53,7 +56,39 @@ func (v voyaging) ask(f facts) voyaging {
 		lines = append(slices.Clone(lines), "enter alone: not told")
 	}
 	v.asked = ask(step.of, lines...)
+	v.asked.input.SetValue(v.kept[step.of])
+	v.asked.input.CursorEnd()
 	return v
+}
+
+// back is the question before, with what was typed there; so is this one, once it is asked again.
+func (v voyaging) back(f facts) (voyaging, []action) {
+	if len(v.answers) == 0 {
+		return voyaging{}, []action{say{"nothing was written"}}
+	}
+	kept := maps.Clone(v.kept)
+	if kept == nil {
+		kept = map[string]string{}
+	}
+	kept[v.asked.what] = v.asked.input.Value()
+	last := len(v.answers) - 1
+	kept[v.steps(f)[last].of] = v.answers[last]
+	v.kept, v.answers, v.doubted = kept, v.answers[:last], ""
+	return v.ask(f), nil
+}
+
+// bindings are those of the question; untouched says that escape goes back at once.
+func (v voyaging) bindings(f facts) []bound {
+	list := v.asked.bindings()
+	if v.untouched(f) {
+		list[1] = can(bind("esc", "back", "esc", "backspace"), "")
+	}
+	return list
+}
+
+// untouched says that nothing was typed since the question was asked, and that there is one before it.
+func (v voyaging) untouched(f facts) bool {
+	return len(v.answers) > 0 && v.asked.input.Value() == v.kept[v.steps(f)[len(v.answers)].of]
 }
 
 func (v voyaging) update(f facts, p press) (voyaging, []action) {
@@ -62,13 +97,12 @@ func (v voyaging) update(f facts, p press) (voyaging, []action) {
 	if p.Type == tea.KeyEnter && empty && !step.needed {
 		return v.take(f, "")
 	}
+	if p.Type == tea.KeyEsc && v.untouched(f) {
+		return v.back(f)
+	}
 	next, text, sent := v.asked.update(p)
-	switch {
-	case !next.isOpen() && len(v.answers) == 0:
-		return voyaging{}, []action{say{"nothing was written"}}
-	case !next.isOpen():
-		v.answers = v.answers[:len(v.answers)-1]
-		return v.ask(f), nil
+	if !next.isOpen() {
+		return v.back(f)
 	}
 	v.asked = next
 	if !sent {
@@ -77,16 +111,23 @@ func (v voyaging) update(f facts, p press) (voyaging, []action) {
 	return v.take(f, text)
 }
 
-// take goes on with an answer. What looks wrong is asked back once; typed again it is taken.
+// take goes on with an answer. What looks wrong is asked back once; typed again it is taken,
+// and only it: what is told after it is doubted anew.
 func (v voyaging) take(f facts, text string) (voyaging, []action) {
 	next := v
 	next.answers = append(slices.Clone(v.answers), text)
-	next.sure = v.sure || text != "" && v.doubted == text
-	more := len(next.answers) < len(next.steps(f))
-	w, worth := next.wish(f)
+	sure := text != "" && v.doubted == text
+	next.sure = v.sure || sure
+	steps := next.steps(f)
+	more := len(next.answers) < len(steps)
 	var err error
-	if worth || !more {
-		err = f.try(w)
+	if text != "" && v.kind != tellChange { // of a change all is wanted before anything can be said
+		of := steps[len(v.answers)].of
+		err = f.try(next.wish(f, map[string]string{of: text}, sure))
+	}
+	whole := next.wish(f, next.said(f), next.sure)
+	if err == nil && !more {
+		err = f.try(whole)
 	}
 	if err != nil {
 		v.asked = v.asked.refused(err)
@@ -98,7 +139,7 @@ func (v voyaging) take(f facts, text string) (voyaging, []action) {
 		next.doubted = ""
 		return next.ask(f), nil
 	}
-	return voyaging{}, []action{recordEntry{w}}
+	return voyaging{}, []action{recordEntry{whole}}
 }
 
 // said are the answers by what they are of.
@@ -153,7 +194,7 @@ func (v voyaging) noonSteps(f facts) []voyageStep {
 	if len(v.answers) < len(steps) {
 		return append(steps, voyageStep{of: "end"}) // whether anything is to be decided is not known yet
 	}
-	told := voyaging{kind: v.kind, answers: v.answers[:len(steps)], sure: v.sure}
+	told := voyaging{kind: v.kind, answers: v.answers[:len(steps)]}
 	for _, p := range told.questions(f, steps) {
 		lines := []string{"To be decided: " + p.Point}
 		if p.Else != "" {
@@ -170,7 +211,7 @@ func (v voyaging) questions(f facts, steps []voyageStep) []checklist.DecisionPoi
 	for i, step := range steps {
 		said[step.of] = v.answers[i]
 	}
-	noon, err := checklist.NewNoon(f.definitions, f.state, f.now, v.noonTold(f, said))
+	noon, err := checklist.NewNoon(f.definitions, f.state, f.now, f.noonTold(said, true))
 	if err != nil {
 		noon = checklist.Noon{Note: "nothing"} // decisions that wait are asked all the same
 	}
@@ -180,24 +221,34 @@ func (v voyaging) questions(f facts, steps []voyageStep) []checklist.DecisionPoi
 // levelSteps ask for the tanks, a thing at a time.
 func levelSteps(f facts) []voyageStep {
 	var steps []voyageStep
-	for _, t := range []passage.Thing{passage.Water, passage.Fuel, passage.Gas} {
+	for _, t := range tankedThings {
 		var last, typed []string
-		for _, fig := range f.assessment.Reckoning.Tanks {
-			if fig.Tank.Holds != t || fig.Tank.Sealed {
-				continue
-			}
+		for _, fig := range f.tanksOf(t) {
 			last = append(last, fig.Tank.Name+" "+fig.Level.Down(t, f.assessment.Units))
-			typed = append(typed, fig.Tank.Name+"=same")
+			typed = append(typed, "same")
 		}
 		if len(last) == 0 {
 			continue
 		}
-		steps = append(steps, voyageStep{of: string(t), lines: []string{
-			strings.ToUpper(string(t)[:1]) + string(t)[1:] + ", last " + strings.Join(last, ", ") + ".",
-			"All of its tanks, with what each holds or `same`, like: " + strings.Join(typed, " "),
-		}})
+		lines := []string{strings.ToUpper(string(t)[:1]) + string(t)[1:] + ", last " + strings.Join(last, ", ") + "."}
+		typed[0] = "62 %"
+		if len(typed) == 1 {
+			lines = append(lines, "What does it hold now? Like `62 %`; `same`: nobody drew from it.")
+		} else {
+			lines = append(lines, "What do they hold now, in this order? Like `"+strings.Join(typed, ", ")+"`; `same`: nobody drew from it; once: from none.")
+		}
+		steps = append(steps, voyageStep{of: string(t), lines: lines})
 	}
 	return steps
+}
+
+var tankedThings = []passage.Thing{passage.Water, passage.Fuel, passage.Gas}
+
+// tanksOf are the tanks of a thing that are told at noon.
+func (f facts) tanksOf(t passage.Thing) []provisions.TankFigures {
+	return slices.DeleteFunc(slices.Clone(f.assessment.Reckoning.Tanks), func(fig provisions.TankFigures) bool {
+		return fig.Tank.Holds != t || fig.Tank.Sealed
+	})
 }
 
 // wayTo is the place that she makes for.
@@ -208,60 +259,74 @@ func (f facts) wayTo() string {
 	return "the end of the leg"
 }
 
-func (f facts) levelsTyped(said map[string]string) string {
-	var all []string
-	for _, t := range []string{"water", "fuel", "gas"} {
-		if text := said[t]; text != "" {
-			all = append(all, text)
+// levels are the tanks as they were told: one value each in the order that was asked in, "same"
+// for all of them, or with their names, as "port water=62 %". What is none of these is taken as
+// a name, and refused.
+func (f facts) levels(said map[string]string) []checklist.TankLevel {
+	var levels []checklist.TankLevel
+	for _, t := range tankedThings {
+		text := said[string(t)]
+		if text == "" {
+			continue
+		}
+		tanks, values := f.tanksOf(t), strings.Split(text, ",")
+		if one := strings.TrimSpace(text); strings.EqualFold(one, "same") {
+			values = slices.Repeat([]string{one}, len(tanks))
+		}
+		told, err := f.definitions.ParseNoon(text)
+		switch {
+		case strings.Contains(text, "=") && err == nil && told.ToGo == "" && told.Position == "":
+			levels = append(levels, told.Levels...)
+		case strings.Contains(text, "=") || len(values) != len(tanks):
+			levels = append(levels, checklist.TankLevel{Tank: text})
+		default:
+			for i, value := range values {
+				levels = append(levels, checklist.TankLevel{Tank: tanks[i].Tank.Name, Level: strings.TrimSpace(value)})
+			}
 		}
 	}
-	return strings.Join(all, " ")
+	return levels
 }
 
 // noonTold is a noon of the answers. What cannot be read stands as it was typed, and is refused.
-func (v voyaging) noonTold(f facts, said map[string]string) checklist.NoonTold {
-	told, err := f.definitions.ParseNoon(said["where"] + " " + f.levelsTyped(said))
+func (f facts) noonTold(said map[string]string, sure bool) checklist.NoonTold {
+	told, err := f.definitions.ParseNoon(said["where"])
 	if err != nil {
-		told = checklist.NoonTold{ToGo: said["where"], Levels: []checklist.TankLevel{{Tank: f.levelsTyped(said)}}}
+		told = checklist.NoonTold{ToGo: said["where"]}
 	}
+	told.Levels = f.levels(said)
 	told.Hours, told.Wind, told.Pressure, told.Sleep, told.Note = said["hours"], said["wind"], said["pressure"], said["sleep"], said["note"]
-	told.Sure = v.sure
+	told.Sure = sure
 	for of, why := range said {
 		point, is := strings.CutPrefix(of, "decide ")
 		if !is || why == "" {
 			continue
 		}
-		not, isNot := strings.CutPrefix(why, "no,")
-		told.Decided = append(told.Decided, checklist.DecisionAnswered{Point: point, GoOn: !isNot, Why: strings.TrimSpace(not)})
+		answer, _ := checklist.ParseDecision(point, why) // without a reason it is refused
+		told.Decided = append(told.Decided, answer)
 	}
 	slices.SortFunc(told.Decided, func(a, b checklist.DecisionAnswered) int { return strings.Compare(a.Point, b.Point) })
 	return told
 }
 
-// wish is the act of the answers so far; worth says that it can be tried before the last.
-func (v voyaging) wish(f facts) (w wish, worth bool) {
-	said := v.said(f)
+// wish is the act of what was said; sure: what looks wrong in it was looked at again.
+func (v voyaging) wish(f facts, said map[string]string, sure bool) wish {
 	switch v.kind {
 	case tellNoon:
-		told := v.noonTold(f, said)
-		last := v.answers[len(v.answers)-1]
-		return wishNoon{told}, last != ""
+		return wishNoon{f.noonTold(said, sure)}
 	case tellChange:
-		return wishChange{said["what"], said["why"], said["to"], said["miles"]}, false
+		return wishChange{said["what"], said["why"], said["to"], said["miles"]}
 	case tellReason:
-		return wishReason{said["why"]}, false
+		return wishReason{said["why"]}
 	}
-	told, err := f.definitions.ParseArrival(said["place"] + " " + f.levelsTyped(said))
-	if err != nil {
-		told = checklist.ArrivalTold{Place: said["place"], Levels: []checklist.TankLevel{{Tank: f.levelsTyped(said)}}}
-	}
-	told.Miles, told.Hours, told.Note, told.Sure, told.Close = said["miles"], said["hours"], said["note"], v.sure, v.kind == tellClose
+	told := checklist.ArrivalTold{Place: said["place"], Levels: f.levels(said)}
+	told.Miles, told.Hours, told.Note, told.Sure, told.Close = said["miles"], said["hours"], said["note"], sure, v.kind == tellClose
 	for thing := range strings.SplitSeq(said["failed"], ",") {
 		if thing = strings.TrimSpace(thing); thing != "" {
 			told.Failed = append(told.Failed, thing)
 		}
 	}
-	return wishArrive{told}, true
+	return wishArrive{told}
 }
 
 type wishDepart struct{ unsigned bool }

@@ -21,8 +21,8 @@ func newNoonCommand(c *call) *cobra.Command {
 		Use:   "noon [MILES|POSITION] [NAME=VALUE ...]",
 		Short: "Noon under way: miles to go, tanks, hours, wind, sleep; alone: how she stands",
 		Long: "How she stands under way, as far as it is told: the miles to go to the end of the leg or the\nposition, each tank (TANK=same: nobody drew from it), hours, run, wind, pressure, sleep, note.\n" +
-			"What cannot well be is asked back, and taken with --sure. Decision points and limits that you\nwrote are put as questions when they come up: --go-on WHY or --not-on WHY answers them, in\n" +
-			"their order; unanswered they are asked again. Without anything told: plan against fact." + actExits(),
+			"What cannot well be is asked back, and taken with --sure. Decision points and limits that you\nwrote are put as questions when they come up, on a terminal once the noon is written:\n" +
+			"--go-on WHY or --not-on WHY answers them, in their order; unanswered they are asked again.\nWithout anything told: plan against fact." + actExits(),
 		Example: "  hoveshort noon\n  hoveshort noon 340 nm port water=62 % starboard water=same main diesel=55 % hours=1490.5 wind=18 kn sleep=5\n" +
 			"  hoveshort noon 23 30 S, 178 10 W --go-on \"1018 hPa and steady\"",
 		RunE: do(func(args []string) error { return runNoon(c, opts, strings.Join(args, " ")) }),
@@ -56,6 +56,11 @@ func runNoon(c *call, opts noonOptions, text string) error {
 	if err := c.wrote(w, opts.json); err != nil || opts.json {
 		return err
 	}
+	if len(waiting) > 0 && c.stdinIsTerminal {
+		if w, waiting, err = c.decide(a, w, waiting); err != nil {
+			return err
+		}
+	}
 	for _, p := range waiting {
 		_, _ = fmt.Fprintf(&c.text, "to be decided: %s\n", pointText(p))
 	}
@@ -64,6 +69,40 @@ func runNoon(c *call, opts noonOptions, text string) error {
 	}
 	c.text.WriteString(wayText(w.assess()))
 	return nil
+}
+
+// decide puts the questions that wait, one by one. The noon is on the disk by then: no answer,
+// the end of input or a power cut loses nothing of it. What is answered becomes a noon of its own.
+func (c *call) decide(a *aboard, w written, waiting []checklist.DecisionPoint) (written, []checklist.DecisionPoint, error) {
+	if err := c.flush(); err != nil { // the noon, before the questions
+		return w, waiting, err
+	}
+	var answers []checklist.DecisionAnswered
+	var open []checklist.DecisionPoint
+	for i, p := range waiting {
+		c.say("to be decided: %s", pointText(p))
+		why, err := c.ask("Going on: write why. Not going on: begin with \"no,\". Later: nothing. ")
+		if err != nil { // stopped: what was answered is written all the same
+			open = append(open, waiting[i:]...)
+			break
+		}
+		if answer, given := checklist.ParseDecision(p.Point, why); given {
+			answers = append(answers, answer)
+			continue
+		}
+		open = append(open, p)
+	}
+	if len(answers) == 0 {
+		return w, open, nil
+	}
+	after, err := a.append(func(m moment) (checklist.Act, error) {
+		return checklist.NewNoon(m.definitions, m.state, m.now, checklist.NoonTold{Decided: answers})
+	})
+	if err != nil {
+		return w, waiting, err
+	}
+	c.tell(after.notices)
+	return after, open, c.wrote(after, false)
 }
 
 // noon is the act, with its questions answered in their order, and the questions left open.

@@ -10,8 +10,8 @@ func newSoundCommand(c *call) *cobra.Command {
 	var opts actOptions
 	var sure bool
 	cmd := &cobra.Command{
-		Use:     "sound TANK LEVEL",
-		Short:   "Write down the level of a tank as it was read: a share, an amount, a dip, or full",
+		Use:   "sound TANK LEVEL",
+		Short: "Write down the level of a tank as it was read: a share, an amount, a dip, or full",
 		Long: "Write down the level of a tank as it was read: a share, an amount, a dip, or full. One that\nrose although no fill was written is asked back, and taken with --sure." +
 			actExits(),
 		Example: "  hoveshort sound port water 62 %\n  hoveshort sound \"starboard water\" \"230 mm\"\n  hoveshort sound main diesel full",
