@@ -26,7 +26,7 @@ func newCorrectCommand(c *call) *cobra.Command {
 // runCorrect looks for the entry in the whole record: the page that is open may only
 // have brought it forward.
 func runCorrect(c *call, opts actOptions, words []string) error {
-	of, err := number(words[0], "entry")
+	of, err := number(words[0], "an entry")
 	if err != nil {
 		return err
 	}
@@ -46,7 +46,7 @@ func runCorrect(c *call, opts actOptions, words []string) error {
 func number(text, of string) (int, error) {
 	n, err := strconv.Atoi(text)
 	if err != nil || n < 1 {
-		return 0, usage("write the number alone, like 12", "%q is no number of an %s", text, of)
+		return 0, usage("write the number alone, like 12", "%q is no number of %s", text, of)
 	}
 	return n, nil
 }

@@ -152,7 +152,7 @@ func newDefectMoreCommand(c *call) *cobra.Command {
 		Example: "  hoveshort defect more 12 --card \"coolant a little high\"\n  hoveshort defect more 12 --grade stop it is worse",
 		Args:    atLeast(1),
 		RunE: do(func(args []string) error {
-			n, err := number(args[0], "defect")
+			n, err := number(args[0], "a defect")
 			if err != nil {
 				return err
 			}
@@ -196,7 +196,7 @@ func newDefectRepairedCommand(c *call) *cobra.Command {
 }
 
 func runRepaired(c *call, opts repairOptions, args []string) error {
-	n, err := number(args[0], "defect")
+	n, err := number(args[0], "a defect")
 	if err != nil {
 		return err
 	}
@@ -228,7 +228,7 @@ func newDefectCloseCommand(c *call) *cobra.Command {
 		Example: "  hoveshort defect close 12 new float switch, pumped dry twice",
 		Args:    atLeast(1),
 		RunE: do(func(args []string) error {
-			n, err := number(args[0], "defect")
+			n, err := number(args[0], "a defect")
 			if err != nil {
 				return err
 			}

@@ -26,7 +26,7 @@ func newStepCommand(c *call) *cobra.Command {
 }
 
 func runStep(c *call, opts actOptions, args []string) error {
-	n, err := number(args[0], "defect")
+	n, err := number(args[0], "a defect")
 	if err != nil {
 		return err
 	}
