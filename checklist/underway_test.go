@@ -543,3 +543,19 @@ func TestASignOffKnowsTheDefectsThatItAccepted(t *testing.T) {
 	l.add(evening, again)
 	assert.True(t, l.assess(d, evening).SignOff.InForce)
 }
+
+// The record keeps whole seconds: what was promised is no later than itself.
+func TestSheIsNotLateByAFractionOfAMinute(t *testing.T) {
+	d, l := left(t)
+	v := l[len(l)-1].Act.(Depart)
+	v.Cases = slices.Clone(v.Cases)
+	for i := range v.Cases {
+		v.Cases[i].Arrive = v.Cases[i].Arrive.Add(-time.Second)
+	}
+	l[len(l)-1].Act = v
+	assert.Empty(t, l.assess(d, evening).Way.Warns)
+	for i := range v.Cases {
+		v.Cases[i].Arrive = v.Cases[i].Arrive.Add(-2 * time.Minute)
+	}
+	assert.Len(t, l.assess(d, evening).Way.Warns, 1)
+}

@@ -300,7 +300,7 @@ func (g *gate) warns(w *Way) []string {
 		}
 	}
 	promised, told := w.Signed[passage.Slow]
-	if at := w.arrival(g); told && at.After(promised) {
+	if at := w.arrival(g); told && at.Sub(promised) >= time.Minute {
 		warns = append(warns, fmt.Sprintf("she comes in %s, later than the slow case that she left with (%s): tell the person ashore",
 			g.definitions.moment(at), g.definitions.moment(promised)))
 	}
