@@ -6,8 +6,10 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
 
 	"boat/hoveshort/checklist/machinery"
+	"boat/hoveshort/provisions/quantity"
 )
 
 // freshReading is how old a reading may be and still be what was seen with a defect.
@@ -196,10 +198,23 @@ func (d Definitions) NewRepair(s State, a Assessment, in RepairInput) (DefectAct
 
 func isTimeTaken(minutes float64) bool { return minutes >= 0 && minutes <= mostMinutes }
 
+// noCauses are the ways to say that nothing was found, without capitals and stops.
+var noCauses = []string{
+	"", "none", "nothing", "nothing found", "nothing was found", "found nothing", "not found", "not found yet", "unknown", "not known", "not known yet",
+	"no cause", "no cause found", "no cause found yet", "no cause was found", "cause not found", "cause not found yet", "cause not known", "cause unknown", "unknown cause",
+	"no idea", "do not know", "don't know", "i do not know", "i don't know", "not sure", "n/a", "na",
+}
+
+// isNoCause says that the words tell of no cause, however they are written: "No cause found." too.
+func isNoCause(said string) bool {
+	bare := strings.FieldsFunc(strings.ToLower(strings.ReplaceAll(said, "’", "'")), func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '\'' && r != '/'
+	})
+	return slices.Contains(noCauses, strings.Join(bare, " "))
+}
+
 func checkCause(act DefectAct) error {
-	said := strings.ToLower(act.Cause)
-	none := slices.Contains([]string{"", "none", "unknown", "not known", "not found", "nothing found", "no cause found", "no cause"}, said)
-	if none {
+	if isNoCause(act.Cause) {
 		return refuse("no cause found is not closed: it stays open, and goes on the list of the base (hoveshort base)",
 			"say what it was; of a gauge that was wrong say that, and prove it with the right one")
 	}
@@ -233,9 +248,17 @@ func (d Definitions) proofsTyped(v DefectView, typed []string) ([]ProofWanted, e
 	return list, nil
 }
 
+// ProofExample is a proof as it is typed, in the unit of the boat's gauge.
+func (d Definitions) ProofExample() string {
+	if d.Boat.Units == quantity.US {
+		return "anchor 2300 rpm 15 min 183 F"
+	}
+	return "anchor 2300 rpm 15 min 84 C"
+}
+
 // proofCure tells what may be typed.
 func (d Definitions) proofCure() string {
-	cure := `write it like "anchor 2300 rpm 15 min 84 C"`
+	cure := fmt.Sprintf("write it like %q", d.ProofExample())
 	if usual := d.UsualProofs(); len(usual) > 0 {
 		var texts []string
 		for _, p := range usual {
@@ -330,13 +353,20 @@ func (d Definitions) UsualProofs() []ProofWanted {
 	}
 	coolant := ""
 	if normal, known := d.Boat.Engine.CoolantAt(rpm); known {
-		limit := float64(normal) + float64(machinery.DefaultLimits().Look)
-		coolant = fmt.Sprintf("%.0f °C", math.Floor(limit+crumbOfDegree))
+		coolant = wholeDegrees(float64(normal)+float64(machinery.DefaultLimits().Look), d.Boat.Units)
 	}
 	return []ProofWanted{
 		{At: machinery.ProofAtAnchor, RPM: rpm, For: minutesText(usualAtAnchor), CoolantMax: coolant},
 		{At: machinery.ProofAtSea, Within: usualWithin, RPM: rpm, For: minutesText(usualAtSea), CoolantMax: coolant, Else: "turn back, or go on under sail, and look again"},
 	}
+}
+
+// wholeDegrees is a limit given in °C, rounded down to a whole degree of the boat's gauge.
+func wholeDegrees(celsius float64, units quantity.System) string {
+	if units == quantity.US {
+		return fmt.Sprintf("%.0f °F", math.Floor(celsius*9/5+32+crumbOfDegree))
+	}
+	return fmt.Sprintf("%.0f °C", math.Floor(celsius+crumbOfDegree))
 }
 
 func minutesText(d time.Duration) string { return fmt.Sprintf("%.0f min", d.Minutes()) }

@@ -106,11 +106,19 @@ func (w *ProofWanted) take(words []string) (used int, err error) {
 	case amount.Dimension == quantity.OfDuration && !within && w.For == "":
 		w.For = text
 	case amount.Dimension == quantity.OfTemperature && !within && w.CoolantMax == "":
-		w.CoolantMax = quantity.Temperature(amount.Value).String()
+		w.CoolantMax = asRead(text, quantity.Temperature(amount.Value))
 	default:
 		return 0, fmt.Errorf("%q is too much, or no part of a proof", clip(text))
 	}
 	return used, nil
+}
+
+// asRead is a temperature in the unit in which it was typed: that of the gauge, without the digits of a conversion.
+func asRead(text string, t quantity.Temperature) string {
+	if number, is := strings.CutSuffix(text, "F"); is {
+		return strings.TrimRight(number, "° ") + " °F"
+	}
+	return t.String()
 }
 
 // takeRevs reads "2300 rpm".

@@ -214,10 +214,16 @@ func TestAProofThatCannotBeReadProvesNothing(t *testing.T) {
 func TestNoCauseFoundIsNotClosed(t *testing.T) {
 	d, l, n := warm(t, machinery.Limit)
 	now := evening.Add(time.Hour)
-	for _, cause := range []string{"", " ", "none", "No cause found", "unknown"} {
+	for _, cause := range []string{
+		"", " ", "none", "No cause found", "unknown", "No cause found.", "no  cause  found", "cause unknown", "Unknown!", "?", "-", "n/a", "don't know", "don’t know", "not found yet", "nothing",
+	} {
 		_, err := d.NewRepair(Fold(l), l.assess(d, now), RepairInput{Number: n, Cause: cause, Proofs: []string{"usual"}})
 		refused(t, err, "no cause found is not closed: it stays open, and goes on the list of the base (hoveshort base); "+
 			"say what it was; of a gauge that was wrong say that, and prove it with the right one")
+	}
+	for _, cause := range []string{"nothing but weed in the strainer", "unknown object in the intake", "no water in the pump: impeller not whole", "gauge wrong", "弁の故障"} {
+		_, err := d.NewRepair(Fold(l), l.assess(d, now), RepairInput{Number: n, Cause: cause, Proofs: []string{"usual"}})
+		require.NoError(t, err, cause)
 	}
 	_, err := l.assess(d, now).NewDefectClosing(n, "never mind")
 	assert.ErrorContains(t, err, "defect 10 is not repaired yet, so it is not closed; look at: raw-water strainer, 5 min, then: hoveshort step 10")
@@ -268,7 +274,7 @@ func TestProofsReadAsTheyAreWritten(t *testing.T) {
 	for typed, want := range map[string]ProofWanted{
 		proofAtAnchor:                        {At: machinery.ProofAtAnchor, RPM: 2300, For: "15 min", CoolantMax: "84 °C"},
 		proofAtSea:                           {At: machinery.ProofAtSea, RPM: 2300, For: "45 min", CoolantMax: "84 °C", Within: "2 h", Else: "stand back for the anchorage"},
-		"Anchor 2000 rpm, 15min, 176 °F":     {At: machinery.ProofAtAnchor, RPM: 2000, For: "15min", CoolantMax: "80 °C"},
+		"Anchor 2000 rpm, 15min, 176 °F":     {At: machinery.ProofAtAnchor, RPM: 2000, For: "15min", CoolantMax: "176 °F"},
 		"sea 45 min 2300 rpm within 2 hours": {},
 	} {
 		got, err := d.ParseProof(typed)
@@ -284,10 +290,18 @@ func TestProofsReadAsTheyAreWritten(t *testing.T) {
 	}
 	// Curve 80 °C at 2000 rpm and 2.5 °C: the design's 4.13, rounded down to the degree that a gauge shows.
 	assert.Equal(t, "82 °C", d.UsualProofs()[0].CoolantMax)
-	for _, p := range d.UsualProofs() {
-		again, err := d.ParseProof(p.Text())
-		require.NoError(t, err)
-		assert.Equal(t, p, again)
+	// 82.5 °C is 180.5 °F: whole degrees of the gauge aboard, and none of a conversion.
+	us := d
+	us.Boat.Units = quantity.US
+	assert.Equal(t, "180 °F", us.UsualProofs()[0].CoolantMax)
+	assert.Equal(t, "anchor 2000 rpm 15 min 180 F", us.UsualProofs()[0].Text())
+	assert.Contains(t, us.proofCure(), `write it like "anchor 2300 rpm 15 min 183 F"`)
+	for _, d := range []Definitions{d, us} {
+		for _, p := range append(d.UsualProofs(), ProofWanted{At: machinery.ProofAtAnchor, RPM: 2000, For: "15 min", CoolantMax: "181.5 °F"}) {
+			again, err := d.ParseProof(p.Text())
+			require.NoError(t, err)
+			assert.Equal(t, p, again)
+		}
 	}
 }
 

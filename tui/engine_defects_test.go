@@ -87,11 +87,17 @@ func TestDefectsLookAsReviewed(t *testing.T) {
 		{"repair-proof", func(t *testing.T) *bench {
 			return warmDefect(t).keys("m").fillsIn("two vanes gone", "new impeller", "impeller", "gone", "45 min", "50 min").fillsIn("sure")
 		}},
+		{"repair-written-out", func(t *testing.T) *bench {
+			return warmDefect(t).keys("m").fillsIn("two vanes gone", "new impeller", "impeller", "gone", "45 min", "50 min").keys("tab")
+		}},
 		{"repaired", func(t *testing.T) *bench {
 			return warmDefect(t).keys("m").fillsIn("two vanes gone", "new impeller", "impeller", "gone", "45 min", "50 min", "usual")
 		}},
 		{"proved", provedDefect},
 		{"service", func(t *testing.T) *bench { return defectBench(t, "left", "d").fillsIn("2026-05-30", "395") }},
+		{"service-sure", func(t *testing.T) *bench {
+			return defectBench(t, "left", "d").fillsIn("2026-05-30", "395", "20 min", "impeller").keys("enter", "enter")
+		}},
 	}
 	for _, s := range screens {
 		for _, z := range []size{{80, 24}, {60, 20}} {
@@ -170,6 +176,8 @@ func TestAServiceIsWrittenDownByKeys(t *testing.T) {
 	b.keys("ctrl+u").fillsIn("2027-01-01").sees("is in the future")
 	b.keys("ctrl+u").fillsIn("", "").fillsIn("20").sees("is no time taken")
 	b.keys("ctrl+u").fillsIn("20 min", "impeller@box 3", "gone", "half left")
+	require.Len(t, b.entries, n, "nothing is written before the word")
+	b.fillsIn("yes")
 	require.Len(t, b.entries, n+1)
 	done := b.acts()[n].(checklist.ServiceDone)
 	assert.Equal(t, checklist.ServiceDone{
@@ -177,6 +185,42 @@ func TestAServiceIsWrittenDownByKeys(t *testing.T) {
 		Parts: []checklist.PartTaken{{Spare: "impeller", Place: "fore peak / box 3", Count: 1}},
 	}, done)
 	b.seesNot("anode: overdue")
+}
+
+// Tab writes the usual proof out, to be changed; it never comes by itself, and never instead of what was typed.
+func TestTheUsualProofIsTakenOrChanged(t *testing.T) {
+	b := warmDefect(t).size(200, 40).keys("m").fillsIn("two vanes gone", "new impeller", "impeller", "gone", "45 min", "50 min")
+	n := len(b.entries)
+	b.sees("Type usual to take it, or tab to write it out and change it: > " + b.m.facts.look.caret + " enter take it")
+	b.types("anchor 1900").keys("tab").sees("ctrl+u empties the line; then tab writes the usual out", "> anchor 1900")
+	b.keys("ctrl+u", "tab").sees("on under sail, and look again\"")
+	for range len(" within 2 h else \"turn back, or go on under sail, and look again\"") {
+		b.keys("backspace")
+	}
+	require.Len(t, b.entries, n, "nothing is written by writing it out")
+	b.types(" within 1 h").keys("enter")
+	require.Len(t, b.entries, n+1)
+	assert.Equal(t, []checklist.ProofWanted{
+		{At: machinery.ProofAtAnchor, RPM: 2000, For: "15 min", CoolantMax: "83 °C"},
+		{At: machinery.ProofAtSea, Within: "1 h", RPM: 2000, For: "45 min", CoolantMax: "83 °C"},
+	}, b.acts()[n].(checklist.DefectAct).Proofs)
+
+	before := defectBench(t, "n").keys("tab").view()
+	assert.Equal(t, defectBench(t, "n").view(), before, "elsewhere tab writes nothing")
+}
+
+// A held enter takes every answer that may be left out; what clears a service is a word that no held key types.
+func TestAHeldEnterWritesNoServiceDown(t *testing.T) {
+	b := defectBench(t, "left", "d")
+	n := len(b.entries)
+	for range 20 {
+		b.keys("enter")
+	}
+	assert.Len(t, b.entries, n)
+	b.sees("Is it done, and written here as it was?").fillsIn("no").sees(`"no" is not yes; backspace goes back`)
+	b.keys("ctrl+u").fillsIn("y")
+	require.Len(t, b.entries, n+1)
+	assert.Equal(t, "anode", b.acts()[n].(checklist.ServiceDone).Service)
 }
 
 func TestLeavingAFormAsksAndWritesNothing(t *testing.T) {
@@ -197,7 +241,7 @@ func TestEveryDefectScreenFitsAnySize(t *testing.T) {
 			checklist.DefectAct{Of: 1, Repaired: true, Cause: evil, Why: evil, Proofs: []checklist.ProofWanted{{At: machinery.ProofAtSea, RPM: 2000, For: "15 min", Else: evil}}})
 		return b.keys("5", "right", "right", "enter")
 	}}
-	pressed := []string{"n", "m", "f", "d", "x", "y", "c", "enter", "esc", "backspace", "j", "k", "pgdown", "pgup", "right", "left", "limit", "stop", "worn", "1", "usual", "20 min", "impeller", "ctrl+u", "q", "5", "?", "漢字"}
+	pressed := []string{"n", "m", "f", "d", "x", "y", "c", "enter", "esc", "backspace", "j", "k", "pgdown", "pgup", "right", "left", "limit", "stop", "worn", "1", "usual", "20 min", "impeller", "yes", "ctrl+u", "tab", "q", "5", "?", "漢字"}
 	rapid.Check(t, func(rt *rapid.T) {
 		b := boats[rapid.IntRange(0, len(boats)-1).Draw(rt, "boat")](t)
 		b.m.facts.look.glyphs = newGlyphs(Glyphs(rapid.IntRange(0, 2).Draw(rt, "glyphs")))

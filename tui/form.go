@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -54,6 +55,7 @@ const (
 	stepDate    formStep = "date"
 	stepHours   formStep = "hours"
 	stepNote    formStep = "note"
+	stepSure    formStep = "sure" // of what enter alone would answer all through
 )
 
 // formAnswer is a question and its answer; "" is enter alone.
@@ -92,7 +94,7 @@ func (n form) steps(f facts) []formStep {
 	case formRepair:
 		return n.withOld([]formStep{stepCause, stepDid, stepParts}, stepPlanned, stepTook, stepProof)
 	case formService:
-		return n.withOld([]formStep{stepDate, stepHours, stepTook, stepParts}, stepNote)
+		return n.withOld([]formStep{stepDate, stepHours, stepTook, stepParts}, stepNote, stepSure)
 	}
 	return []formStep{stepWhy}
 }
@@ -131,6 +133,9 @@ func (n form) update(f facts, p press) (form, []action) {
 	if p.Type == tea.KeyEnter && empty && n.skipped(f, step) != "" {
 		return n.take(f, step, "")
 	}
+	if p.is(keys.WriteOut) {
+		return n.writtenOut(f), nil
+	}
 	next, text, sent := n.asked.update(p)
 	switch {
 	case !next.isOpen() && len(n.answers) == 0:
@@ -144,6 +149,24 @@ func (n form) update(f facts, p press) (form, []action) {
 		return n, nil
 	}
 	return n.take(f, step, text)
+}
+
+// writtenOut puts what is proposed on the line, where it can be changed before it is taken. What was typed is not thrown
+// away for it.
+func (n form) writtenOut(f facts) form {
+	usual := usualProof(f)
+	if n.asked.what != string(stepProof) || usual == "" {
+		return n
+	}
+	switch strings.TrimSpace(n.asked.input.Value()) {
+	case "", checklist.UsualWord:
+		n.asked.note = ""
+		n.asked.input.SetValue(usual)
+		n.asked.input.CursorEnd()
+	default:
+		n.asked.note = "ctrl+u empties the line; then tab writes the usual out"
+	}
+	return n
 }
 
 // take goes on with an answer, unless it would be refused; after the last the entry is asked for.
@@ -179,6 +202,10 @@ func (n form) read(f facts, step formStep, text string) (string, error) {
 		return cardTyped(f, text), nil
 	case stepRevs:
 		return strings.TrimSpace(strings.TrimSuffix(strings.ToLower(text), "rpm")), nil
+	case stepSure:
+		if said := strings.ToLower(text); said != "y" && said != "yes" {
+			return "", fmt.Errorf("%q is not yes; backspace goes back, and nothing is written yet", text)
+		}
 	}
 	return text, nil
 }
@@ -278,6 +305,9 @@ func (n form) bindings(f facts) []bound {
 	}
 	if len(n.answers) > 0 {
 		list[1] = can(bind("backspace", "the question before, if empty", "backspace"), "")
+	}
+	if n.asked.what == string(stepProof) && usualProof(f) != "" {
+		list = append(list, quietly(keys.WriteOut)...)
 	}
 	return list
 }

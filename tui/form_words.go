@@ -68,6 +68,7 @@ func (n form) words(f facts, step formStep) []string {
 		stepDate:    `On which day was it done? Like "2026-10-17":`,
 		stepHours:   `What did the hour-meter show? Like "1812.4":`,
 		stepNote:    "A note, in your own words:",
+		stepSure:    "Is it done, and written here as it was? Type yes to write it down:",
 		stepWhy:     "What was done or found? It closes the defect.",
 	}[step]
 	lines := []string{text}
@@ -76,13 +77,17 @@ func (n form) words(f facts, step formStep) []string {
 		lines = n.cardWords(f)
 	case stepParts:
 		if n.kind == formService {
-			lines[0] += fmt.Sprintf(" %s: nothing was taken.", noParts)
+			lines[0] = strings.TrimSuffix(lines[0], ":") + fmt.Sprintf(". %s: nothing was taken.", noParts)
 		}
 	case stepProof:
 		lines = proofWords(f)
 	}
 	if words := n.skipped(f, step); words != "" {
-		lines[len(lines)-1] += " Enter: " + words + "."
+		last := len(lines) - 1
+		if text, asks := strings.CutSuffix(lines[last], ":"); asks {
+			lines[last] = text + "."
+		}
+		lines[last] += " Enter: " + words + "."
 	}
 	return lines
 }
@@ -101,14 +106,19 @@ func (n form) cardWords(f facts) []string {
 	return append(lines, "Which fault card is walked for it? Its number:")
 }
 
-func proofWords(f facts) []string {
-	lines := []string{`What proves it, in readings? Like "anchor 2300 rpm 15 min 84 C"; a semicolon between two.`}
-	var usual []string
+// usualProof is what is proposed, as it is typed; "": nothing is.
+func usualProof(f facts) string {
+	var texts []string
 	for _, p := range f.definitions.UsualProofs() {
-		usual = append(usual, p.Text())
+		texts = append(texts, p.Text())
 	}
-	if len(usual) > 0 {
-		lines = append(lines, fmt.Sprintf("The usual: %s. Type %s to take it:", strings.Join(usual, "; "), checklist.UsualWord))
+	return strings.Join(texts, "; ")
+}
+
+func proofWords(f facts) []string {
+	lines := []string{fmt.Sprintf("What proves it, in readings? Like %q; a semicolon between two.", f.definitions.ProofExample())}
+	if usual := usualProof(f); usual != "" {
+		lines = append(lines, fmt.Sprintf("The usual: %s. Type %s to take it, or %s to write it out and change it:", usual, checklist.UsualWord, keys.WriteOut.Help().Key))
 	}
 	return lines
 }

@@ -14,6 +14,7 @@ var keys = struct {
 	Ready, Passage, Stores, Rounds, Record      key.Binding
 	Engine, TakeReading                         key.Binding
 	NewDefect, Mended, TakeCard, NotYet         key.Binding
+	WriteOut                                    key.Binding
 	Gear, Find                                  key.Binding
 	Bought, UsedUp, Stowed, FoundIt             key.Binding
 	LentIt, CameBack                            key.Binding
@@ -88,6 +89,7 @@ var keys = struct {
 	Mended:    bind("m", "repaired", "m"),
 	TakeCard:  bind("f", "choose its fault card", "f"),
 	NotYet:    bind("x", "not yet", "x"),
+	WriteOut:  bind("tab", "write it out, to change it", "tab"),
 
 	Right:        bind("y", "right", "y"),
 	NotRight:     bind("n", "not right", "n"),
