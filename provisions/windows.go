@@ -23,8 +23,11 @@ const aroundDeparture = 24 * time.Hour
 
 // windows are when to leave for being at each leg's end by day, one a leg of which the end
 // is known. How long the way there takes does not hang on the departure, so that the
-// daylight is only moved by it.
+// daylight is only moved by it. Under way there are none.
 func (s Situation) windows(r Reckoning) []Window {
+	if s.UnderWay {
+		return nil // she has left
+	}
 	from, to := r.Depart.Add(-aroundDeparture), r.Depart.Add(aroundDeparture)
 	if from.Before(s.Now) {
 		from = s.Now.In(r.Depart.Location())

@@ -254,10 +254,14 @@ func (a ahead) answer(f facts) (lipgloss.Style, string) {
 	return l.title, rangeAnswer(p)
 }
 
-// leaveLine is when she leaves, with whom, for what kind of passage.
+// leaveLine is when she leaves, or under way from when it is reckoned, with whom, for what kind of passage.
 func leaveLine(f facts) string {
 	plan := f.prospect.definitions.Plan
-	words := fmt.Sprintf("Leaving %s; %d aboard, %s, %s", f.prospect.assessment.Reckoning.Depart.In(f.zone()).Format("Mon 2 Jan 15:04"),
+	of := "Leaving"
+	if f.prospect.assessment.Way != nil {
+		of = "Reckoned from"
+	}
+	words := fmt.Sprintf("%s %s; %d aboard, %s, %s", of, f.prospect.assessment.Reckoning.Depart.In(f.zone()).Format("Mon 2 Jan 15:04"),
 		plan.Crew, plan.Climate, plan.Kind)
 	if plan.Limits.Wind > 0 {
 		words += "; wind limit " + plan.Limits.Wind.In(f.prospect.assessment.Units)

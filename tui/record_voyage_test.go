@@ -227,3 +227,9 @@ func TestAChangeOfPlanWantsItsReason(t *testing.T) {
 	assert.Equal(t, checklist.Change{What: "to another place", Why: "a gale", To: "Elm Bay", ToGo: 60}, b.last())
 	b.sees("60 nm to Elm Bay")
 }
+
+// Once she has left, nothing says when to leave.
+func TestUnderWayNothingTellsWhenToLeave(t *testing.T) {
+	b := atNoon(t).keys("2").sees("Reckoned from Tue 2 Jun 20:00").seesNot("eave between")
+	b.keys("3").sees("to be counted on as of 2 Jun 20:00").seesNot("at departure")
+}

@@ -40,6 +40,15 @@ type prospect struct {
 	isKnown     bool // false: screen 2 is not shown, and all but the trial is empty
 }
 
+// then is the moment that everything is reckoned from: the departure, or under way where she
+// was last.
+func (f facts) then() string {
+	if f.assessment.Way != nil {
+		return "as of " + f.assessment.Reckoning.Depart.In(f.zone()).Format(momentLayout)
+	}
+	return "at departure"
+}
+
 // zone is the departure's offset, in which moments are shown.
 func (f facts) zone() *time.Location {
 	if f.definitions.Plan.Depart.IsZero() {

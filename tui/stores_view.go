@@ -24,7 +24,7 @@ func (s stores) view(f facts, z size) string {
 
 func (s stores) list(f facts, w int) (lines []string, focus, end int) {
 	l := f.look
-	lines = para(l.title, "", l.clean("Tanks; to be counted on at departure: "+totals(f)), w)
+	lines = para(l.title, "", l.clean("Tanks; to be counted on "+f.then()+": "+totals(f)), w)
 	load, stock := false, false
 	for i, item := range s.items(f) {
 		switch {
@@ -66,9 +66,9 @@ func totals(f facts) string {
 func stockTitle(f facts) string {
 	s, known := f.assessment.Reckoning.Resources[passage.Food].First()
 	if !known {
-		return "Food at departure"
+		return "Food " + f.then()
 	}
-	return fmt.Sprintf("Food at departure: lasts %s to the reserve, %s case %s", s.Endurance, s.Hard, provisions.DaysUp(s.Length))
+	return fmt.Sprintf("Food %s: lasts %s to the reserve, %s case %s", f.then(), s.Endurance, s.Hard, provisions.DaysUp(s.Length))
 }
 
 func (s stores) item(f facts, item storesItem, selected bool, w int) []string {
@@ -255,7 +255,7 @@ func lotSentences(f facts, l provisions.LotFigures) []string {
 	if l.Lot.Place != "" {
 		where = "In " + l.Lot.Place + "."
 	}
-	lines := []string{fmt.Sprintf("%s at departure, %s. %s", packs(l.Packs), dateWords(l), where)}
+	lines := []string{fmt.Sprintf("%s %s, %s. %s", packs(l.Packs), f.then(), dateWords(l), where)}
 	lines = append(lines, endWords(f, l))
 	if l.Counted.IsZero() {
 		lines = append(lines, "Never counted: the opening stock of stores.toml.")

@@ -25,7 +25,11 @@ func passageText(d checklist.Definitions, trial checklist.Trial, a checklist.Ass
 	if !trial.IsEmpty() {
 		r.line("TRIED, nothing is written: %s", strings.Join(trial.Words(), "; "))
 	}
-	r.line("departure %s; crew %d, %s, %s%s", a.Reckoning.Depart.Format(longMoment), d.Plan.Crew, d.Plan.Climate, d.Plan.Kind, conditions(a))
+	from := "departure"
+	if a.Way != nil {
+		from = "under way, reckoned from"
+	}
+	r.line("%s %s; crew %d, %s, %s%s", from, a.Reckoning.Depart.Format(longMoment), d.Plan.Crew, d.Plan.Climate, d.Plan.Kind, conditions(a))
 	r.line("as of %s", a.Now.Format(longMoment))
 	r.fouling(a)
 	r.limits(d.Plan, a)
