@@ -93,7 +93,7 @@ func (w weighing) beyond(r PassageReview, what passage.Thing) *float64 {
 	}
 	then := w.today
 	then.Plan.Climate = r.Climate
-	more := *t.PerDay - then.atAnchor(what, r.Depart.Crew)
+	more := *t.PerDay - then.Boat.DayAtAnchor(then.Plan, r.Depart.Crew, what)
 	if math.Abs(more)**t.Span <= t.Error {
 		return nil // the rates were changed since
 	}

@@ -64,7 +64,7 @@ func thingReview(d Definitions, p Sailed, times TimeReview, what passage.Thing) 
 		}
 	}
 	if sea := times.planned(p.Depart.Cases, func(c SignedCase) float64 { return ofCase(c, what) }); sea != nil {
-		planned := *sea + max(0, used.days-*times.Days)*d.atAnchor(what, p.Depart.Crew)
+		planned := *sea + max(0, used.days-*times.Days)*d.Boat.DayAtAnchor(d.Plan, p.Depart.Crew, what)
 		t.Planned = &planned
 	}
 	return t
@@ -149,35 +149,12 @@ func measured(c SignedCase, figure func(SignedCase) float64, hours float64) *flo
 	return &amount
 }
 
-// atAnchor is what is used of a thing a day at anchor, by these files; what a watermaker makes is left out.
-func (d Definitions) atAnchor(what passage.Thing, crew int) float64 {
-	switch what {
-	case passage.Water:
-		return d.waterDay(crew)
-	case passage.Fuel:
-		return float64(d.Boat.Engine.ChargingBurn) * d.Boat.Engine.Charging.Hours()
-	case passage.Gas:
-		return d.gasDay(crew)
-	}
-	return 0
-}
-
-// waterDay is the water of a day by rates.toml. Design, 4.3.
-func (d Definitions) waterDay(crew int) float64 {
-	w := d.Boat.Rates.Water
-	return float64(crew)*(float64(w.Drinking)*d.hot()+float64(w.Cooking)+float64(w.Washing)) + float64(w.Boat)
-}
-
 // hot is how much more is drunk in this climate.
 func (d Definitions) hot() float64 {
 	if d.Plan.Climate == passage.Hot {
 		return max(1, d.Boat.Rates.Water.HotWeather)
 	}
 	return 1
-}
-
-func (d Definitions) gasDay(crew int) float64 {
-	return float64(crew)*float64(d.Boat.Rates.Gas.Person) + float64(d.Boat.Rates.Gas.Boat)
 }
 
 // byName is the case of a name, of those that there are; without it the last.

@@ -230,44 +230,26 @@ func (g *gate) useSeen(t passage.Thing) (use, days float64, seen bool) {
 // lastBefore is how long before the departure a sounding may lie and still be the level she left with.
 const lastBefore = 24 * time.Hour
 
-// usedFrom is what was drawn from a tank between its level on leaving and its last sounding.
+// usedFrom is what was drawn from a tank between its level on leaving, or the last filling to
+// the brim since, and its last sounding.
 func (g *gate) usedFrom(tank provisions.Tank) (used float64, from, to time.Time, told bool) {
 	left := g.state.Voyage.Depart.At
 	history := g.state.Tanks[tank.Name].History
-	first := -1
+	first, last := -1, -1
 	for i, h := range history {
 		if h.Level == "" || h.Doubtful || h.At.Before(left.Add(-lastBefore)) {
 			continue
 		}
-		if first < 0 || !h.At.After(left) {
+		if first < 0 || !h.At.After(left) || h.Level == Full {
 			first = i
 		}
+		last = i
 	}
-	if first < 0 {
+	if first < 0 || last == first {
 		return 0, from, to, false
 	}
-	level, ok := levelIn(tank, history[first].Level)
-	from = history[first].At
-	if from.Before(left) {
-		from = left
-	}
-	moved := 0.0
-	for _, h := range history[first+1:] {
-		if h.Level == "" {
-			moved += movedIn(tank, h)
-			continue
-		}
-		now, fits := levelIn(tank, h.Level)
-		if !fits || h.Doubtful {
-			continue
-		}
-		used, to, told = level+moved-now, h.At, true
-		if h.Level == Full { // filled to the brim: what was used before is not known
-			level, moved, from = now, 0, h.At
-			told = false
-		}
-	}
-	return used, from, to, told && ok
+	used, told = usedBetween(tank, history[first:last+1])
+	return used, latest(history[first].At, left), history[last].At, told
 }
 
 func levelIn(tank provisions.Tank, text string) (float64, bool) {

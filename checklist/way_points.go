@@ -82,7 +82,7 @@ func (g *gate) overLimit() (p DecisionPoint, over bool) {
 
 // turning is the last moment for turning back on the leg she is on, thing by thing.
 func (g *gate) turning() []provisions.Turning {
-	all := g.assessment.Outlook().Turning
+	all := g.assessment.situation.Turning(g.assessment.Reckoning)
 	return slices.DeleteFunc(all, func(t provisions.Turning) bool { return t.Leg != 0 })
 }
 

@@ -35,13 +35,22 @@ type Outlook struct {
 	Left     []Left     // the things in their fixed order, of each the slow and the expected case where they make every leg
 }
 
+// Turning is the last moment for turning back, leg by leg and thing by thing: of the outlook
+// what is wanted oftenest, and cheap.
+func (s Situation) Turning(r Reckoning) []Turning {
+	if r.Verdict == "" {
+		return nil
+	}
+	return s.turning(r)
+}
+
 // Outlook is the outlook of the situation that r was reckoned for.
 func (s Situation) Outlook(r Reckoning) Outlook {
 	if r.Verdict == "" {
 		return Outlook{}
 	}
 	return Outlook{
-		Turning:  s.turning(r),
+		Turning:  s.Turning(r),
 		OnOrBack: s.onOrBack(r),
 		Range:    s.ranges(r),
 		Windows:  s.windows(r),

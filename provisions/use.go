@@ -117,6 +117,13 @@ func (h household) in(s passage.Span) (u use, ok bool) {
 	return u, ok
 }
 
+// DayAtAnchor is what so many aboard use of a thing in a day at anchor: litres, of gas
+// kilograms. What a watermaker makes is left out.
+func (b Boat) DayAtAnchor(plan passage.Plan, crew int, t passage.Thing) float64 {
+	plan.Crew = crew
+	return newHousehold(b, plan).atAnchor().grossOf(t) * dayHours
+}
+
 // atAnchor is what is used an hour in a stay, in a wait, and before departure.
 func (h household) atAnchor() use {
 	return h.without(0)

@@ -204,21 +204,23 @@ func TestTheRecordOfFormat1StillLoads(t *testing.T) {
 	assert.NotEmpty(t, newest.Entries[0].Act.(checklist.Carry).Defects)
 }
 
-// testdata/gear is the first page with services and stowing, and is never written again either.
-func TestTheRecordOfServicesAndGearStillLoads(t *testing.T) {
-	boat := filepath.Join("testdata", "gear")
-	makeFixture(t, boat, gearActs(t))
+// stillLoads holds a frozen page against the acts that were written, and the page after it against both; it gives
+// what is brought forward.
+func stillLoads(t *testing.T, name string, acts []checklist.Act, last string) checklist.State {
+	t.Helper()
+	boat := filepath.Join("testdata", name)
+	makeFixture(t, boat, acts)
 	s := fixtureStore(t, boat)
 	r, err := s.verify()
 	require.NoError(t, err)
 	require.Empty(t, r.Faults)
-	assert.Equal(t, gearLast, r.Last)
+	assert.Equal(t, last, r.Last)
 
 	all, err := s.LoadAll()
 	require.NoError(t, err)
 	require.Empty(t, all.Notices)
-	require.Len(t, all.Entries, len(gearActs(t))+2)
-	for i, want := range gearActs(t) {
+	require.Len(t, all.Entries, len(acts)+2)
+	for i, want := range acts {
 		got := all.Entries[i]
 		got.Sum = ""
 		assert.Equal(t, checklist.Entry{Seq: i + 1, At: plainTime(minute(i)), By: "Mara", Act: want}, got)
@@ -230,36 +232,20 @@ func TestTheRecordOfServicesAndGearStillLoads(t *testing.T) {
 	whole, brought := checklist.Fold(all.Entries), checklist.Fold(newest.Entries)
 	brought.Last = whole.Last
 	assert.Equal(t, whole, brought, "the carry stands for all before it")
+
+	return brought
+}
+
+// testdata/gear is the first page with services and stowing, and is never written again either.
+func TestTheRecordOfServicesAndGearStillLoads(t *testing.T) {
+	brought := stillLoads(t, "gear", gearActs(t), gearLast)
 	assert.Len(t, brought.Stows, 6, "that the puller was lent is settled: it is back")
 	assert.InDelta(t, 1482.5, brought.Services["change raw-water impeller"].Hours, 0)
 }
 
 // testdata/defects is the first page with looks, repairs and renewed gear, and is never written again either.
 func TestTheRecordOfDefectsStillLoads(t *testing.T) {
-	boat := filepath.Join("testdata", "defects")
-	makeFixture(t, boat, defectActs(t))
-	s := fixtureStore(t, boat)
-	r, err := s.verify()
-	require.NoError(t, err)
-	require.Empty(t, r.Faults)
-	assert.Equal(t, defectsLast, r.Last)
-
-	all, err := s.LoadAll()
-	require.NoError(t, err)
-	require.Empty(t, all.Notices)
-	require.Len(t, all.Entries, len(defectActs(t))+2)
-	for i, want := range defectActs(t) {
-		got := all.Entries[i]
-		got.Sum = ""
-		assert.Equal(t, checklist.Entry{Seq: i + 1, At: plainTime(minute(i)), By: "Mara", Act: want}, got)
-	}
-
-	newest, err := s.Load()
-	require.NoError(t, err)
-	require.Len(t, newest.Entries, 2, "the carry and what came since")
-	whole, brought := checklist.Fold(all.Entries), checklist.Fold(newest.Entries)
-	brought.Last = whole.Last
-	assert.Equal(t, whole, brought, "the carry stands for all before it")
+	brought := stillLoads(t, "defects", defectActs(t), defectsLast)
 	require.Len(t, brought.Defects, 1, "the torch is closed")
 	require.NotNil(t, brought.Defects[0].Repair)
 	assert.Len(t, brought.Defects[0].Repair.Proofs, 2)
@@ -268,28 +254,7 @@ func TestTheRecordOfDefectsStillLoads(t *testing.T) {
 
 // testdata/voyage is the first page with departures and noons, and is never written again either.
 func TestTheRecordOfAVoyageStillLoads(t *testing.T) {
-	boat := filepath.Join("testdata", "voyage")
-	makeFixture(t, boat, voyageActs(t))
-	s := fixtureStore(t, boat)
-	r, err := s.verify()
-	require.NoError(t, err)
-	require.Empty(t, r.Faults)
-	assert.Equal(t, voyageLast, r.Last)
-
-	all, err := s.LoadAll()
-	require.NoError(t, err)
-	require.Len(t, all.Entries, len(voyageActs(t))+2)
-	for i, want := range voyageActs(t) {
-		got := all.Entries[i]
-		got.Sum = ""
-		assert.Equal(t, checklist.Entry{Seq: i + 1, At: plainTime(minute(i)), By: "Mara", Act: want}, got)
-	}
-
-	newest, err := s.Load()
-	require.NoError(t, err)
-	whole, brought := checklist.Fold(all.Entries), checklist.Fold(newest.Entries)
-	brought.Last = whole.Last
-	assert.Equal(t, whole, brought, "the carry stands for all before it")
+	brought := stillLoads(t, "voyage", voyageActs(t), voyageLast)
 	require.NotNil(t, brought.Voyage)
 	assert.Equal(t, "Refuge", brought.Voyage.Arrived.Place)
 	assert.NotNil(t, brought.Voyage.Closed)
