@@ -101,7 +101,23 @@ type Count struct {
 	UseBy      quantity.Date `toml:"use_by"`
 	Bought     quantity.Date `toml:"bought"`
 	Place      string        `toml:"place"`
+
+	Did CountWord `toml:"did"` // how Packs came about; "": they were counted
+	Of  float64   `toml:"of"`  // how many came or went; Packs is what is there since
 }
+
+// CountWord is what was done with packs of a food, or with some of a consumable.
+type CountWord string
+
+// What may be done. What the rations eat is taken off by itself and is no act.
+const (
+	PacksBought CountWord = "bought"
+	PacksUsed   CountWord = "used" // beside the rations
+	PacksThrown CountWord = "thrown away"
+)
+
+// CountWords are all of them.
+var CountWords = []CountWord{PacksBought, PacksUsed, PacksThrown}
 
 // AnswerWord is one of the four answers to a check, or the closing of a section.
 type AnswerWord string

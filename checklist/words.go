@@ -19,10 +19,7 @@ func (d Definitions) Words(act Act) string {
 	case Fill:
 		return fillWords(a)
 	case Count:
-		if i := slices.IndexFunc(d.Boat.Consumables, func(c provisions.Consumable) bool { return c.Name == a.Food }); i >= 0 {
-			return fmt.Sprintf("%s: %g %s", a.Food, a.Packs, d.Boat.Consumables[i].Unit)
-		}
-		return countedWords(a)
+		return d.countedWords(a)
 	case Answer:
 		return d.answerWords(a)
 	case Event:
@@ -85,8 +82,24 @@ func fillWords(f Fill) string {
 	return fmt.Sprintf("%s into %s", f.Amount, f.Tank)
 }
 
-func countedWords(c Count) string {
-	text := fmt.Sprintf("%s: %s", c.Food, packs(c.Packs))
+// countedWords are a count: of a consumable in its own unit, not in packs.
+func (d Definitions) countedWords(c Count) string {
+	show := packs
+	for _, one := range d.Boat.Consumables {
+		if one.Name == c.Food {
+			show = func(n float64) string { return strings.TrimSpace(strconv.FormatFloat(n, 'f', -1, 64) + " " + one.Unit) }
+		}
+	}
+	text := fmt.Sprintf("%s: %s", c.Food, show(c.Packs))
+	if c.Did != "" {
+		text = fmt.Sprintf("%s: %s %s, now %s", c.Food, show(c.Of), c.Did, show(c.Packs))
+	}
+	return text + lotWords(c)
+}
+
+// lotWords are what tells a lot from the others: ", best before 2027-02-01, in galley / locker".
+func lotWords(c Count) string {
+	text := ""
 	for _, part := range []struct{ name, value string }{
 		{"best before", c.BestBefore.String()}, {"use by", c.UseBy.String()}, {"bought", c.Bought.String()}, {"in", c.Place},
 	} {

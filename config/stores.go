@@ -63,6 +63,7 @@ func readFood(t *table) provisions.Food {
 		f.Protein = &protein
 	}
 	f.FruitVeg = t.flag("fruit_veg")
+	f.Place = t.text("place", optional)
 	f.Keeps, _ = optionalValue(t, "keeps", "18 months", quantity.ParsePeriod)
 	f.KeepsWarm, _ = optionalValue(t, "keeps_warm", "3 days", quantity.ParsePeriod)
 	f.Grace, _ = optionalValue(t, "grace", "6 months", quantity.ParsePeriod)

@@ -125,6 +125,7 @@ type Food struct {
 	Price     float64         // a pack
 	Protein   *float64        // grams in 100 g of the part that is eaten; nil: not given
 	FruitVeg  bool            // it counts as fruit or vegetables
+	Place     string          // where what is bought of it is stowed; "": where most of it lies
 }
 
 // Lot is some packs of one food with one date, in one place.

@@ -27,6 +27,9 @@ type Purchase struct {
 	Price  float64 // of all packs; 0 where no price is given
 	Priced bool
 	Until  quantity.Date // the day until which it keeps if bought at departure; zero: no end known
+	Warm   quantity.Date // of chilled food: the day until which it keeps with the fridge dead from departure; zero: not chilled
+	Place  string        // where it would be stowed; "": not known
+	Energy quantity.Energy
 }
 
 // Shopping is the list for the food that is missing to the first place that gives it again.
@@ -35,8 +38,11 @@ type Shopping struct {
 	Purchases []Purchase // in file order of the foods; none where what is aboard is enough
 	Weight    quantity.Mass
 	Price     float64
-	Unpriced  []string // foods on the list that have no price
-	Short     int      // days that still are not fed because nothing on the list keeps so long; 0: none
+	Energy    quantity.Energy // of what is bought
+	Daily     quantity.Energy // what the rations add up to, per person and day
+	Wanted    quantity.Energy // per person and day
+	Unpriced  []string        // foods on the list that have no price
+	Short     int             // days that still are not fed because nothing on the list keeps so long; 0: none
 }
 
 // Shopping is the shopping list; ok is false where the departure does not give
@@ -52,6 +58,7 @@ func (s Situation) Shopping(r Reckoning) (list Shopping, ok bool) {
 		return Shopping{}, false
 	}
 	list.Days = first.daysToFeed(s.Plan.Crew)
+	list.Daily, list.Wanted = s.Boat.Rates.DailyEnergy(s.Boat.Foods), s.Boat.Rates.Energy
 	if first.Short == 0 {
 		return list, true
 	}
@@ -61,7 +68,7 @@ func (s Situation) Shopping(r Reckoning) (list Shopping, ok bool) {
 	list.Short = list.Days - cart.fed
 	for i, n := range cart.packs {
 		if n > 0 {
-			list.add(s.Boat.Foods[i], n, shop.today)
+			list.add(s.Boat.Foods[i], n, shop.today, s.StowPlace(s.Boat.Foods[i], r.Depart))
 		}
 	}
 	return list, true
@@ -73,13 +80,18 @@ func (s Stretch) daysToFeed(crew int) int {
 	return int(min(max(0, days), longestEating))
 }
 
-func (list *Shopping) add(f Food, packs int, bought quantity.Date) {
+func (list *Shopping) add(f Food, packs int, bought quantity.Date, place string) {
 	p := Purchase{
 		Food:   f.Name,
 		Packs:  packs,
 		Weight: quantity.Mass(packs) * f.Pack,
 		Price:  float64(packs) * f.Price,
 		Priced: f.Price > 0,
+		Place:  place,
+		Energy: quantity.Energy(packs) * f.PackEnergy(),
+	}
+	if f.Chilled {
+		p.Warm = f.KeepsWarm.AfterDate(bought)
 	}
 	if !f.Keeps.IsZero() {
 		p.Until = f.Keeps.AfterDate(bought)
@@ -88,6 +100,7 @@ func (list *Shopping) add(f Food, packs int, bought quantity.Date) {
 		list.Unpriced = append(list.Unpriced, f.Name)
 	}
 	list.Weight += p.Weight
+	list.Energy += p.Energy
 	list.Price += p.Price
 	list.Purchases = append(list.Purchases, p)
 }

@@ -96,7 +96,7 @@ func TestShoppingIsForWholeDaysWithTheReserve(t *testing.T) {
 
 func TestNothingIsOnTheListWhereItIsFedAlready(t *testing.T) {
 	b := larderOf(100, []Food{plain("hash")}, []Ration{{"hash", 0.1}}, packs("hash", 5, 0))
-	assert.Equal(t, Shopping{Days: 5}, shopped(t, b, 1, 3))
+	assert.Equal(t, Shopping{Days: 5, Daily: 100, Wanted: 100}, shopped(t, b, 1, 3))
 	assert.Len(t, shopped(t, b, 1, 3.5).Purchases, 1)
 }
 
@@ -129,7 +129,7 @@ func TestListTellsMoneyWeightAndTheLastDay(t *testing.T) {
 	list := shopped(t, b, 2, 3) // 5 days of 2 people: 3 kg and 250 g
 
 	require.Len(t, list.Purchases, 2, "neither salt nor shells feed anybody")
-	assert.Equal(t, Purchase{Food: "oil", Packs: 1, Weight: 0.5}, list.Purchases[0])
+	assert.Equal(t, Purchase{Food: "oil", Packs: 1, Weight: 0.5, Energy: 4000}, list.Purchases[0], "500 g of 800 kcal a 100 g")
 	rest := list.Purchases[1]
 	assert.Equal(t, "rice", rest.Food)
 	assert.Equal(t, quantity.Date{Year: 2027, Month: time.December, Day: 1}, rest.Until)

@@ -106,7 +106,7 @@ func TestPassageLooksAsReviewed(t *testing.T) {
 		{"stores-shopping", func(t *testing.T) *bench {
 			d := islands()
 			d.Boat.Lots = d.Boat.Lots[1:]
-			return newBench(t, d).keys("3", "b")
+			return newBench(t, d).keys("3", "right", "right", "right")
 		}},
 	}
 	for _, s := range screens {
@@ -379,16 +379,16 @@ func TestWhereTheLoadComesFromIsToldInStores(t *testing.T) {
 }
 
 func TestTheShoppingListIsTheDeparturesAlone(t *testing.T) {
-	newBench(t, islands()).keys("3", "b").sees("Shopping list: food for")
+	newBench(t, islands()).keys("3", "right", "right", "right").sees("Shopping list: food for")
 
 	d := islands()
 	d.Plan.Fill = nil
 	d.Plan.Legs[0].Fill = []passage.Giving{{Thing: passage.Food, Sure: true}}
-	newBench(t, d).keys("3", "b").sees("the departure gives no food").seesNot("Shopping list")
+	newBench(t, d).keys("3", "right", "right", "right").sees("the departure gives no food").seesNot("Shopping list")
 
 	d = islands()
 	d.Boat.Lots[0].Packs = 40
-	newBench(t, d).keys("3", "b").sees("no food is missing")
+	newBench(t, d).keys("3", "right", "right", "right").sees("Nothing: what is aboard feeds them.")
 }
 
 func TestTheRevsThatTakeHerFurthestAreTheAdvice(t *testing.T) {

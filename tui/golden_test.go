@@ -56,6 +56,20 @@ func TestScreensLookAsReviewed(t *testing.T) {
 		}},
 		{"stores-food", func(t *testing.T) *bench { return newBench(t, wanting()).keys("3", "G") }},
 		{"stores-sound", func(t *testing.T) *bench { return newBench(t, wanting()).keys("3", "s").types("62 gal").keys("enter") }},
+		{"stores-first", func(t *testing.T) *bench { return newBench(t, wanting()).keys("3", "right") }},
+		{"stores-taking", func(t *testing.T) *bench {
+			return newBench(t, wanting()).keys("3", "right", "right", "enter").types("2").keys("enter")
+		}},
+		{"stores-used", func(t *testing.T) *bench {
+			b := newBench(t, wanting())
+			for i, level := range []string{"190 L", "180 L", "165 L", "150 L"} {
+				b.now = evening.Add(time.Duration(i-4) * 24 * time.Hour)
+				b.add(checklist.Sound{Tank: "forward water", Level: level})
+				b.add(checklist.Sound{Tank: "after water", Level: "50 L"})
+			}
+			b.now = evening
+			return b.restart().keys("3", "left")
+		}},
 		{"rounds", func(t *testing.T) *bench { return newBench(t, wanting()).keys("4") }},
 		{"walk-check", func(t *testing.T) *bench { return newBench(t, wanting()).keys("4", "enter") }},
 		{"walk-reading", func(t *testing.T) *bench {

@@ -21,7 +21,7 @@ var keys = struct {
 	Accept                                      key.Binding
 	NextView, LastView, Working                 key.Binding
 	Try, TakeBack, Keep, Drop                   key.Binding
-	Sound, Fill, Take, Count, CountAll, Buy     key.Binding
+	Sound, Fill, Take, Count, CountAll, Thrown  key.Binding
 	Right, NotRight, CouldNotLook, NotAboard    key.Binding
 	Value, Done, Walk, OutOf, Before, Event     key.Binding
 	GradeStop, GradeLimit, GradeNote            key.Binding
@@ -81,7 +81,7 @@ var keys = struct {
 	Take:     bind("t", "fill from another tank", "t"),
 	Count:    bind("c", "count", "c"),
 	CountAll: bind("C", "count all lots together", "C"),
-	Buy:      bind("b", "the shopping list", "b"),
+	Thrown:   bind("x", "thrown away", "x"),
 
 	TakeReading: bind("a", "take a reading", "a"),
 

@@ -127,7 +127,7 @@ func (m Model) refold(d checklist.Definitions, entries []checklist.Entry) Model 
 	d = m.departing(d.AsSailed(checklist.Fold(entries)))
 	k := learn(d, entries, m.facts.now)
 	m.facts.definitions, m.facts.entries, m.facts.state, m.facts.assessment = d, entries, k.state, k.assessment
-	return m.looksAhead().looksAtEngine().looksAtGear().tellScreens()
+	return m.looksAhead().looksAtEngine().looksAtGear().looksAtStores().tellScreens()
 }
 
 // departing are the definitions with the departure that is reckoned with.
@@ -170,6 +170,15 @@ func (m Model) looksAtGear() Model {
 	m.facts.gear = gearFacts{}
 	if m.current == gearScreen {
 		m.facts.gear = lookAtGear(m.facts)
+	}
+	return m
+}
+
+// looksAtStores takes stock anew, while screen 3 is shown: nothing else tells it.
+func (m Model) looksAtStores() Model {
+	m.facts.stores = storesFacts{}
+	if m.current == storesScreen {
+		m.facts.stores = lookAtStores(m.facts)
 	}
 	return m
 }
@@ -369,7 +378,7 @@ func (m Model) do(a action) (Model, tea.Cmd) {
 
 func (m Model) opened(name screenName) (Model, tea.Cmd) {
 	m.current = name
-	m = m.looksAhead().looksAtEngine().looksAtGear().tellScreens()
+	m = m.looksAhead().looksAtEngine().looksAtGear().looksAtStores().tellScreens()
 	if name == recordScreen && m.facts.history == nil {
 		return m, readPages(m.settings.History)
 	}

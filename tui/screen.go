@@ -22,6 +22,7 @@ type facts struct {
 	prospect    prospect          // only while screen 2 is shown
 	engine      engineFacts       // only while screen 5 is shown
 	gear        gearFacts         // only while screen 6 is shown
+	stores      storesFacts       // only while screen 3 is shown
 	history     []checklist.Entry // every page; nil: not read
 	voyages     voyages           // only while screen 7 is shown
 	waiting     int               // acts asked for that are not on the disk

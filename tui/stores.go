@@ -1,7 +1,6 @@
 package tui
 
 import (
-	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -12,18 +11,36 @@ import (
 	"boat/hoveshort/provisions/quantity"
 )
 
-// stores is the tanks and the food: what is told of them, and what can be counted on.
+// stores is screen 3, the tanks and the food, in views of which one is shown: what can be counted
+// on, what to eat first, the stock-taking, what to buy, and what was really used.
 type stores struct {
+	shown   storesView
 	doubted string // a level that was asked back: typed again it is right
 	cursor  int
+	first   int // the cursor among what is to be eaten first
+	used    int // among the tanks whose past is told
+	scroll  int // lines read of a view of text
 	asked   question
 	about   storesItem // what the question is about
 	amount  string     // what is moved, while the tank it comes from is asked for
 	page    reader
+	taking  taking
 }
 
-// The pages that lie over the list; pageWorking is the other.
-const pageShopping = "shopping"
+// storesView is one of the views of the stores.
+type storesView int
+
+// The views, in the order in which they are turned.
+const (
+	aboardView storesView = iota
+	firstView
+	takingView
+	buyView
+	usedView
+	storesViews
+)
+
+var storesViewNames = []string{"Aboard", "Eat first", "Take stock", "To buy", "As used"}
 
 // The questions of this screen.
 const (
@@ -33,6 +50,9 @@ const (
 	askFrom   = "from"
 	askCount  = "count"
 	askCounts = "count all"
+	askBought = "bought"
+	askUsed   = "used"
+	askThrown = "thrown away"
 )
 
 // storesItem is a tank, something to load, a lot of a food, or a food of which nothing
@@ -87,21 +107,44 @@ func (s stores) selected(f facts) (storesItem, bool) {
 
 func (s stores) update(f facts, p press) (screen, []action) {
 	switch {
+	case s.taking.isOpen():
+		next, actions := s.taking.update(f, p)
+		s.taking = next
+		return s, actions
 	case s.asked.isOpen():
 		return s.answer(f, p)
 	case s.page.isOpen():
 		s.page = s.page.update(p, len(s.pageLines(f, f.page.w)), f.page)
 		return s, nil
 	}
-	if cursor, did := moved(p, s.cursor, len(s.items(f)), f.page.h); did {
-		s.cursor = cursor
+	if shown, did := turnedView(p, s.shown, storesViews); did {
+		s.shown, s.scroll = shown, 0
 		return s, nil
 	}
-	switch {
-	case p.is(keys.Leave):
+	if p.is(keys.Leave) {
 		return s, []action{closeScreen{}}
-	case p.is(keys.Buy) && whyNoShopping(f) == "":
-		s.page = reader{what: pageShopping}
+	}
+	switch s.shown {
+	case firstView:
+		return s.updateFirst(f, p)
+	case takingView:
+		return s.updateTaking(f, p)
+	case buyView:
+		lines := len(s.buyLines(f, f.page.w))
+		s.scroll = reader{what: "buy", scroll: s.scroll}.update(p, lines, s.room(f.page)).scroll
+		return s, nil
+	case usedView:
+		if cursor, did := moved(p, s.used, len(f.stores.tanks), f.page.h); did {
+			s.used = cursor
+		}
+		return s, nil
+	}
+	return s.updateAboard(f, p)
+}
+
+func (s stores) updateAboard(f facts, p press) (screen, []action) {
+	if cursor, did := moved(p, s.cursor, len(s.items(f)), s.room(f.page).h); did {
+		s.cursor = cursor
 		return s, nil
 	}
 	item, is := s.selected(f)
@@ -118,12 +161,30 @@ func (s stores) update(f facts, p press) (screen, []action) {
 		s.asked = askHowMuch(askMove, *item.tank, f.assessment.Units)
 	case item.load != nil && p.is(keys.Working):
 		s.page = reader{what: pageWorking}
-	case item.isFood() && p.is(keys.Count):
-		s.asked = ask(askCount, s.countQuestion(f, item))
-	case item.isFood() && p.is(keys.CountAll):
-		s.asked = ask(askCounts, wholeQuestion(f, item.food))
+	case item.isFood():
+		s.asked = s.stockQuestion(f, p, item)
 	}
 	return s, nil
+}
+
+// room is what the titles leave to a view.
+func (s stores) room(z size) size { return size{z.w, max(0, z.h-1)} }
+
+// stockQuestion is what a key asks about packs of a food; none where it is another key.
+func (s stores) stockQuestion(f facts, p press, item storesItem) question {
+	switch {
+	case p.is(keys.Count):
+		return ask(askCount, s.countQuestion(f, item))
+	case p.is(keys.CountAll):
+		return ask(askCounts, wholeQuestion(f, item.food))
+	case p.is(keys.Bought):
+		return ask(askBought, fmt.Sprintf("How many packs of %s were bought? (a pack is %s) Write it like \"4\", or \"4 2027-03-01 in galley / locker\": the date is best-before; or \"use by\" and a date.", item.food, packSize(f, item.food)))
+	case p.is(keys.UsedUp) && item.lot != nil:
+		return ask(askUsed, fmt.Sprintf("How many packs of %s were used beside the rations, of this lot, %s? What the rations eat is taken off by itself.", item.food, lotWords(*item.lot)))
+	case p.is(keys.Thrown) && item.lot != nil:
+		return ask(askThrown, fmt.Sprintf("How many packs of %s were thrown away, of this lot, %s?", item.food, lotWords(*item.lot)))
+	}
+	return question{}
 }
 
 // askHowMuch asks for a level or an amount, with ways of telling it that serve this tank.
@@ -132,7 +193,7 @@ func askHowMuch(what string, t provisions.TankFigures, units quantity.System) qu
 	switch what {
 	case askSound:
 		ways := []string{strconv.Quote(amount), `"62 %"`}
-		if len(t.Tank.Dip) > 0 {
+		if t.Tank.CanBeDipped() {
 			ways = append(ways, `"120 mm" on the dipstick`)
 		}
 		return ask(what, fmt.Sprintf("%s: what does it stand at? Write it like %s, or \"full\":", t.Tank.Name, strings.Join(ways, ", ")))
@@ -251,77 +312,76 @@ func (s stores) wishFor(text string) (wish, error) {
 	case askFrom:
 		return wishFill{tank: name, amount: s.amount, from: text}, nil
 	}
-	n, err := parsePacks(text)
-	c := checklist.Count{Food: name, Packs: n}
-	if s.asked.what == askCount && s.about.lot != nil {
+	c, err := checklist.ParsePacks(text)
+	if err != nil {
+		return nil, err
+	}
+	c.Food = name
+	if s.asked.what != askCounts && s.asked.what != askBought && s.about.lot != nil {
 		l := s.about.lot.Lot
 		c.BestBefore, c.UseBy, c.Bought, c.Place = l.BestBefore, l.UseBy, l.Bought, l.Place
 	}
-	return wishCount{c}, err
+	c.Did = map[string]checklist.CountWord{askBought: checklist.PacksBought, askUsed: checklist.PacksUsed, askThrown: checklist.PacksThrown}[s.asked.what]
+	return wishCount{c}, nil
 }
-
-// parsePacks reads a number of packs, not below nought.
-func parsePacks(text string) (float64, error) {
-	n, err := strconv.ParseFloat(text, 64)
-	if err != nil || !(n >= 0 && n <= 1e6) {
-		return 0, errNotANumber
-	}
-	return n, nil
-}
-
-var errNotANumber = errors.New(`that is no number of packs; write it like "3" or "2.5", and "0" for none`)
 
 func (s stores) bindings(f facts) []bound {
 	switch {
+	case s.taking.isOpen():
+		return s.taking.bindings()
 	case s.asked.isOpen():
 		return s.asked.bindings()
 	case s.page.isOpen():
 		return s.page.bindings()
 	}
+	var list []bound
+	switch s.shown {
+	case aboardView:
+		list = s.aboardBindings(f)
+	case firstView:
+		list = s.firstBindings(f)
+	case takingView:
+		list = []bound{can(as(keys.Enter, "count the lockers"), whyNoStock(f))}
+	}
+	return append(append(append(list, can(keys.NextView, "")), quietly(keys.LastView)...), moving()...)
+}
+
+func (s stores) aboardBindings(f facts) []bound {
 	item, is := s.selected(f)
-	noTank, noLoad, noFood, noSource := "no tank is selected", "nothing to load is selected", "no food is selected", "no tank is selected"
+	noTank, noLoad, noFood, noLot, noSource := "no tank is selected", "nothing to load is selected", "no food is selected", "no lot is selected", "no tank is selected"
 	switch {
 	case !is:
 	case item.load != nil:
 		noLoad = ""
 	case item.tank == nil:
 		noFood = ""
+		if item.lot != nil {
+			noLot = ""
+		}
 	case len(sources(f, item.tank.Tank)) == 0:
 		noTank, noSource = "", "no other tank holds the same"
 	default:
 		noTank, noSource = "", ""
 	}
-	list := []bound{
+	return []bound{
 		can(keys.Sound, noTank), can(keys.Fill, noTank), can(keys.Take, noSource), can(keys.Working, noLoad), can(keys.Count, noFood),
-		can(keys.CountAll, noFood), can(keys.Buy, whyNoShopping(f)),
+		can(keys.CountAll, noFood), can(keys.Bought, noFood), can(keys.UsedUp, noLot), can(keys.Thrown, noLot),
 	}
-	return append(list, moving()...)
-}
-
-// whyNoShopping is why there is no shopping list; "" if there is one. The list itself is
-// only made when it is read.
-func whyNoShopping(f facts) string {
-	for _, l := range f.assessment.Loads {
-		if l.Leg < 0 && l.Thing == passage.Food {
-			if l.Amount > 0 {
-				return ""
-			}
-			return "no food is missing"
-		}
-	}
-	return "the departure gives no food"
 }
 
 func (s stores) refreshed(f facts) screen {
 	s.cursor = within(s.cursor, len(s.items(f)))
+	if f.stores.isKnown {
+		s.first, s.used = within(s.first, len(f.stores.first)), within(s.used, len(f.stores.tanks))
+	}
 	return s
 }
 
 func (s stores) aim(f facts, at target) screen {
-	if s.asked.isOpen() {
+	if s.asked.isOpen() || s.taking.isOpen() {
 		return s
 	}
-	s.page = reader{}
+	s.page, s.shown = reader{}, aboardView
 	for i, item := range s.items(f) {
 		if at.tank != "" && item.tank != nil && item.name() == at.tank || at.food != "" && item.isFood() && item.food == at.food {
 			s.cursor = i
@@ -331,8 +391,8 @@ func (s stores) aim(f facts, at target) screen {
 	return s
 }
 
-func (s stores) isTyping() bool { return s.asked.isOpen() }
+func (s stores) isTyping() bool { return s.asked.isOpen() || s.taking.isOpen() }
 
-func (s stores) unsaved() bool { return s.asked.unsaved() }
+func (s stores) unsaved() bool { return s.asked.unsaved() || s.taking.asked.unsaved() }
 
 func (s stores) isInside() bool { return s.page.isOpen() }

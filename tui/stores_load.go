@@ -38,15 +38,15 @@ func loadWords(f facts, l provisions.Load) []string {
 
 // pageLines are the page that lies over the list.
 func (s stores) pageLines(f facts, w int) []string {
-	if s.page.what == pageShopping {
-		return shoppingLines(f, w)
-	}
 	item, is := s.selected(f)
 	if !is || item.load == nil {
 		return wrap("Nothing to load is selected any more.", w, 0)
 	}
 	return workingLines(f.look, []provisions.Working{f.assessment.ExplainLoad(*item.load)}, w)
 }
+
+// buyLines are the view of what to buy.
+func (s stores) buyLines(f facts, w int) []string { return shoppingLines(f, w) }
 
 // shoppingLines are the food to buy, in whole packs.
 func shoppingLines(f facts, w int) []string {
@@ -56,6 +56,9 @@ func shoppingLines(f facts, w int) []string {
 		return append(wrap("There is no shopping list: the departure gives no food, or food is not reckoned.", w, 0), otherLines(f, w)...)
 	}
 	lines := para(l.title, "", fmt.Sprintf("Shopping list: food for %s, the reserve included", count(list.Days, "day", "days")), w)
+	if list.Daily > 0 {
+		lines = append(lines, wrap(fmt.Sprintf("The rations are %.0f kcal a person and day, %.0f are wanted.", float64(list.Daily), float64(list.Wanted)), w, 0)...)
+	}
 	if len(list.Purchases) == 0 {
 		lines = append(lines, wrap("Nothing: what is aboard feeds them.", w, 0)...)
 	}
@@ -101,7 +104,13 @@ func purchaseLine(f facts, p provisions.Purchase, name int) string {
 	}
 	line += fmt.Sprintf("  %8s", price)
 	if !p.Until.IsZero() {
-		line += "  keeps until " + p.Until.String()
+		line += "  until " + p.Until.String()
+	}
+	if !p.Warm.IsZero() {
+		line += ", no fridge " + p.Warm.String()
+	}
+	if p.Place != "" {
+		line += "  to " + l.clean(p.Place)
 	}
 	return strings.TrimRight(line, " ")
 }

@@ -15,11 +15,29 @@ func (s stores) view(f facts, z size) string {
 	if s.page.isOpen() {
 		return s.page.view(f.look, s.pageLines(f, z.w), z)
 	}
+	lines := append([]string{viewTitles(f.look, storesViewNames, int(s.shown), z.w)}, s.body(f, s.room(z))...)
+	return strings.Join(lines[:min(len(lines), max(1, z.h))], "\n")
+}
+
+// body is the view that is shown, below the titles.
+func (s stores) body(f facts, z size) []string {
+	switch {
+	case s.taking.isOpen():
+		return s.taking.view(f, z)
+	case s.shown == firstView:
+		return s.viewFirst(f, z)
+	case s.shown == takingView:
+		return takingBefore(f, z)
+	case s.shown == buyView:
+		return f.look.part(s.buyLines(f, z.w), s.scroll, z.h)
+	case s.shown == usedView:
+		return s.viewUsed(f, z)
+	}
 	lines, focus, end := s.list(f, z.w)
 	if s.asked.isOpen() {
-		return strings.Join(s.asked.under(f, lines[focus:end], z), "\n")
+		return s.asked.under(f, lines[focus:end], z)
 	}
-	return strings.Join(f.look.window(lines, focus, end, z.h), "\n")
+	return f.look.window(lines, focus, end, z.h)
 }
 
 func (s stores) list(f facts, w int) (lines []string, focus, end int) {

@@ -63,8 +63,16 @@ func (w wishFill) words() string {
 
 type wishCount struct{ count checklist.Count }
 
-func (w wishCount) act(k known) (checklist.Act, error) { return k.definitions.NewCount(w.count) }
-func (w wishCount) words() string                      { return fmt.Sprintf("%s: %s", w.count.Food, packs(w.count.Packs)) }
+func (w wishCount) act(k known) (checklist.Act, error) {
+	return k.definitions.NewStocked(k.state, k.assessment, w.count)
+}
+
+func (w wishCount) words() string {
+	if w.count.Did != "" {
+		return fmt.Sprintf("%s: %s %s", w.count.Food, packs(w.count.Packs), w.count.Did)
+	}
+	return fmt.Sprintf("%s: %s", w.count.Food, packs(w.count.Packs))
+}
 
 type wishAnswer struct{ in checklist.AnswerInput }
 

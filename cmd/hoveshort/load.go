@@ -1,8 +1,11 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"io"
 	"strings"
+	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -12,26 +15,36 @@ import (
 )
 
 func newLoadCommand(c *call) *cobra.Command {
-	var asJSON bool
+	var (
+		asJSON bool
+		list   string
+	)
 	cmd := &cobra.Command{
 		Use:   "load",
 		Short: "What to load where, and the shopping list",
 		Long: "What to load at each place that surely gives it: the least that brings her to the next\nplace that does, in the slow case and with the reserve whole; and the shopping list." +
 			exits(nil, exitDone, exitUnreadable, exitUsage),
-		Example: "  hoveshort load\n  hoveshort load --json\n  hoveshort passage --explain load",
+		Example: "  hoveshort load\n  hoveshort load --list text\n  hoveshort load --list csv\n  hoveshort load --json\n  hoveshort passage --explain load",
 		Args:    atMost(0),
-		RunE:    do(func([]string) error { return runLoad(c, asJSON) }),
+		RunE:    do(func([]string) error { return runLoad(c, asJSON, list) }),
 	}
+	cmd.Flags().StringVar(&list, "list", "", "the shopping list alone, to take along: `text`, markdown or csv")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
 	return cmd
 }
 
-func runLoad(c *call, asJSON bool) error {
+func runLoad(c *call, asJSON bool, list string) error {
+	if asJSON && list != "" {
+		return usage("hoveshort load --list csv, or hoveshort load --json", "--json and --list are two forms of it")
+	}
 	m, err := c.look()
 	if err != nil {
 		return err
 	}
 	assessment := m.assess()
+	if list != "" {
+		return c.list(shoppingListed(assessment, list), list)
+	}
 	if asJSON {
 		return c.encode(loadOf(assessment))
 	}
@@ -69,6 +82,9 @@ type shoppingJSON struct {
 	Weight    float64        `json:"weight_kg"`
 	Price     float64        `json:"price"`
 	Unpriced  []string       `json:"unpriced"`
+	Energy    float64        `json:"kcal"`
+	Daily     float64        `json:"rations_kcal"` // a person and day
+	Wanted    float64        `json:"wanted_kcal"`  // a person and day
 }
 
 type purchaseJSON struct {
@@ -77,6 +93,9 @@ type purchaseJSON struct {
 	Weight float64  `json:"weight_kg"`
 	Price  *float64 `json:"price"`
 	Until  string   `json:"keeps_until,omitempty"`
+	Warm   string   `json:"keeps_without_fridge_until,omitempty"` // of chilled food
+	Place  string   `json:"stow_in,omitempty"`
+	Energy float64  `json:"kcal"`
 }
 
 func loadOf(a checklist.Assessment) loadJSON {
@@ -99,15 +118,18 @@ func loadOf(a checklist.Assessment) loadJSON {
 func shoppingOf(list provisions.Shopping) shoppingJSON {
 	j := shoppingJSON{
 		Days: list.Days, Short: list.Short, Purchases: []purchaseJSON{}, Weight: float64(list.Weight), Price: list.Price,
-		Unpriced: append([]string{}, list.Unpriced...),
+		Unpriced: append([]string{}, list.Unpriced...), Energy: float64(list.Energy), Daily: float64(list.Daily), Wanted: float64(list.Wanted),
 	}
 	for _, p := range list.Purchases {
-		told := purchaseJSON{Food: p.Food, Packs: p.Packs, Weight: float64(p.Weight)}
+		told := purchaseJSON{Food: p.Food, Packs: p.Packs, Weight: float64(p.Weight), Place: p.Place, Energy: float64(p.Energy)}
 		if p.Priced {
 			told.Price = &p.Price
 		}
 		if !p.Until.IsZero() {
 			told.Until = p.Until.String()
+		}
+		if !p.Warm.IsZero() {
+			told.Warm = p.Warm.String()
 		}
 		j.Purchases = append(j.Purchases, told)
 	}
@@ -166,6 +188,9 @@ func inMoney(price float64) string {
 // shopping is the list, in whole packs.
 func (r *report) shopping(list provisions.Shopping, a checklist.Assessment) {
 	r.head("SHOPPING LIST, for %d days, reserve included", list.Days)
+	if list.Daily > 0 {
+		r.line("the rations are %.0f kcal a person and day, %.0f are wanted", float64(list.Daily), float64(list.Wanted))
+	}
 	if len(list.Purchases) == 0 {
 		r.line("nothing: what is aboard feeds them")
 	}
@@ -220,12 +245,32 @@ func (r *report) consumables(a checklist.Assessment) {
 }
 
 func purchaseCells(p provisions.Purchase, a checklist.Assessment) []string {
-	cells := []string{fmt.Sprintf("%d x", p.Packs), p.Food, p.Weight.Up(a.Units), "", ""}
-	if p.Priced {
-		cells[3] = fmt.Sprintf("%.2f", p.Price)
+	cells := []string{fmt.Sprintf("%d x", p.Packs), p.Food, p.Weight.Up(a.Units), money(p.Price, p.Priced), "", ""}
+	switch {
+	case p.Until.IsZero():
+	case p.Warm.IsZero():
+		cells[4] = "until " + p.Until.String()
+	default:
+		cells[4] = fmt.Sprintf("until %s, no fridge %s", p.Until, p.Warm)
 	}
-	if !p.Until.IsZero() {
-		cells[4] = "keeps until " + p.Until.String()
+	if p.Place != "" {
+		cells[5] = "to " + p.Place
 	}
 	return cells
+}
+
+// list prints a list in a form. CSV is for programs: not a byte of it is changed on its way.
+func (c *call) list(l listed, form string) error {
+	text, err := l.in(form)
+	if err != nil {
+		return err
+	}
+	if form != asCSV {
+		c.text.WriteString(text)
+		return nil
+	}
+	if _, err := io.WriteString(c.stdout, text); err != nil && !errors.Is(err, syscall.EPIPE) {
+		return coded(exitNotWritten, "", fmt.Errorf("writing the result: %w", err))
+	}
+	return nil
 }

@@ -43,7 +43,7 @@ func newRootCommand(c *call) *cobra.Command {
 	opts.flags(root.Flags())
 	root.AddCommand(
 		newInitCommand(c), newLintCommand(c), newReadyCommand(c), newPassageCommand(c), newLoadCommand(c),
-		newSoundCommand(c), newFillCommand(c), newCountCommand(c), newCheckCommand(c), newEventCommand(c), newReadingCommand(c),
+		newSoundCommand(c), newFillCommand(c), newCountCommand(c), newStoresCommand(c), newRatesCommand(c), newCheckCommand(c), newEventCommand(c), newReadingCommand(c),
 		newServiceCommand(c), newStowCommand(c), newFindCommand(c), newWantedCommand(c),
 		newDefectCommand(c), newStepCommand(c), newBaseCommand(c), newAcceptCommand(c), newSignCommand(c), newCorrectCommand(c), newClockCommand(c),
 		newDepartCommand(c), newNoonCommand(c), newChangeCommand(c), newArriveCommand(c), newReviewCommand(c), newSheetCommand(c), newVerifyCommand(c),
