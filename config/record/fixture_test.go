@@ -147,6 +147,19 @@ func fixtureRecord(t testing.TB, s *Store, acts []checklist.Act) {
 	require.NoError(t, err)
 }
 
+// storesActs are counts that say how they came about.
+func storesActs(t testing.TB) []checklist.Act {
+	date, err := quantity.ParseDate("2027-09-01")
+	require.NoError(t, err)
+
+	return []checklist.Act{
+		checklist.Count{Food: "rice", Packs: 6, Of: 4, Did: checklist.PacksBought, BestBefore: date, Place: "saloon / port locker"},
+		checklist.Count{Food: "rice", Packs: 5.5, Of: 0.5, Did: checklist.PacksUsed, BestBefore: date, Place: "saloon / port locker"},
+		checklist.Count{Food: "cabbage", Packs: 0, Of: 1, Did: checklist.PacksThrown, Bought: date},
+		checklist.Count{Food: "engine oil", Packs: 9, Of: 4, Did: checklist.PacksBought},
+	}
+}
+
 // makeFixture writes a fixture that is not there yet, if it is asked for; what was once written is frozen.
 func makeFixture(t testing.TB, boat string, acts []checklist.Act) {
 	t.Helper()
@@ -260,6 +273,12 @@ func TestTheRecordOfAVoyageStillLoads(t *testing.T) {
 	assert.NotNil(t, brought.Voyage.Closed)
 	assert.Equal(t, "58 %", brought.Tanks["water"].Level)
 	assert.Len(t, brought.Sailings, 2)
+}
+
+// testdata/stores is the first page with what was bought, used and thrown away, and is never written again either.
+func TestTheRecordOfStoresStillLoads(t *testing.T) {
+	brought := stillLoads(t, "stores", storesActs(t), storesLast)
+	assert.InDelta(t, 5.5, brought.Counts["rice"][len(brought.Counts["rice"])-1].Packs, 0)
 }
 
 // testdata/torn ends in the middle of entry 6; in testdata/changed the sounding of entry 1 was made 92 %.

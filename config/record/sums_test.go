@@ -7,5 +7,6 @@ const (
 	fixtureLast = "10b5dcc5544444c4796c3f30e7dcd5baeda977df49b6af2c1939e2edfa181ff9"
 	defectsLast = "3767f85ad707cb7b9f4151bac733dc554ca369cb10eca7f9d109ed391c6a76e8"
 	voyageLast  = "5f05876f3823c0861c84de9d65b03491cb883cdf8c4a9fb7410e1e5ec55de19d"
+	storesLast  = "4cce702e13cd6aef3995a4c64b4d7e057d6bf151e6103690a43e439d2c3b8db5"
 	gearLast    = "92c67d9db304ae22490b0ea3dc391f943be519777c6004cd3b0a9f530e743387"
 )
