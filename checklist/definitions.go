@@ -54,6 +54,7 @@ type Boat struct {
 	Waterline quantity.Length // 0: not given
 	Units     quantity.System
 	Identity  []Identity
+	Sensors   Sensors
 }
 
 // Identity is one line of who she is, for the sheet ashore.

@@ -28,6 +28,7 @@ func (r *reader) readBoat(d *checklist.Definitions) {
 	d.Boat.Tanks = readTanks(t)
 	d.Boat.Watermaker = readWatermaker(t.sub("watermaker", optional))
 	d.Boat.Heater = readHeater(t.sub("heater", optional))
+	d.Boat.Sensors = readSensors(t, d.Boat.Tanks)
 	noteHullSpeed(t, d.Boat.Waterline, d.Boat.Engine.Curve)
 }
 

@@ -24,11 +24,13 @@ var house = map[string][]string{
 	"checklist":           {"checklist/machinery", "provisions", "provisions/passage", "provisions/quantity"},
 	"config":              {"checklist", "checklist/machinery", "provisions", "provisions/passage", "provisions/quantity"},
 	"config/record":       {"config", "checklist", "checklist/machinery", "provisions", "provisions/passage", "provisions/quantity"},
+	"config/gpx":          {},
+	"config/signalk":      {},
 	"tui/quiet":           {},
 	"tui/chart":           {"provisions", "provisions/passage", "provisions/quantity"},
 	"tui":                 {"tui/chart", "checklist", "checklist/machinery", "provisions", "provisions/passage", "provisions/quantity"},
 	"cmd/hoveshort": {
-		"tui", "tui/chart", "tui/quiet", "config/record", "config", "checklist", "checklist/machinery", "provisions", "provisions/passage", "provisions/quantity",
+		"tui", "tui/chart", "tui/quiet", "config/record", "config", "config/gpx", "config/signalk", "checklist", "checklist/machinery", "provisions", "provisions/passage", "provisions/quantity",
 	},
 }
 

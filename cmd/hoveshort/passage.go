@@ -16,6 +16,7 @@ type passageOptions struct {
 	chart   string
 	try     []string
 	lines   bool
+	gpx     gpxOptions
 }
 
 func newPassageCommand(c *call) *cobra.Command {
@@ -24,10 +25,11 @@ func newPassageCommand(c *call) *cobra.Command {
 		Use:   "passage",
 		Short: "Times, arrivals and daylight, endurance, what if, turning back, range",
 		Long: "Times, arrivals and daylight, consumption and endurance of the planned passage; what if\nsomething goes wrong; where she can still turn back; how far the engine takes her.\n\n" +
-			"What can be tried, without anything being written (--try, again and again):\n" + trialKeys() +
-			exits(nil, exitDone, exitUnreadable, exitUsage),
+			"What can be tried, without anything being written (--try, again and again):\n" + trialKeys() + gpxHelp +
+			exits(map[int]string{exitRefused: "refused (--gpx: the file is not taken)"}, exitDone, exitRefused, exitUnreadable, exitUsage),
 		Example: "  hoveshort passage\n  hoveshort passage --explain water\n  hoveshort passage --explain \"no engine\"\n  hoveshort passage --chart fuel\n" +
-			"  hoveshort passage --try crew=3 --try rpm=1800\n  hoveshort passage --try \"stop=Reef Bay, leg 2, 300 nm, water\" --lines",
+			"  hoveshort passage --try crew=3 --try rpm=1800\n  hoveshort passage --try \"stop=Reef Bay, leg 2, 300 nm, water\" --lines\n" +
+			"  hoveshort passage --gpx route.gpx\n  hoveshort passage --gpx route.gpx --stop \"Reef Bay\"",
 		Args: atMost(0),
 		RunE: do(func([]string) error { return runPassage(c, opts) }),
 	}
@@ -37,6 +39,9 @@ func newPassageCommand(c *call) *cobra.Command {
 	flags.StringVar(&opts.chart, "chart", "", "draw what is left of a `THING` day by day: water, fuel, food or gas")
 	flags.StringArrayVar(&opts.try, "try", nil, "reckon with `KEY=VALUE` changed; nothing is written")
 	flags.BoolVar(&opts.lines, "lines", false, "with --try: the lines to put into passage.toml to keep it")
+	flags.StringVar(&opts.gpx.file, "gpx", "", "print the legs of this GPX `FILE` for passage.toml; - is the standard input")
+	flags.StringArrayVar(&opts.gpx.routes, "route", nil, "with --gpx: take the route called `NAME`, again and again, in order")
+	flags.StringArrayVar(&opts.gpx.stops, "stop", nil, "with --gpx: she calls at the point called `NAME`")
 	return cmd
 }
 
@@ -63,12 +68,18 @@ func (o passageOptions) oneForm() error {
 	if forms > 1 {
 		return usage("ask for one of them at a time", "--json, --explain, --chart and --lines each give another answer")
 	}
+	if others := forms > 0 && !o.json || len(o.try) > 0; others && o.gpx.asked() {
+		return usage("ask for one of them at a time", "--gpx prints legs, not the passage that is planned")
+	}
 	return nil
 }
 
 func runPassage(c *call, opts passageOptions) error {
 	if err := opts.oneForm(); err != nil {
 		return err
+	}
+	if opts.gpx.asked() {
+		return c.gpxLegs(opts.gpx, opts.json)
 	}
 	m, err := c.look()
 	if err != nil {

@@ -46,7 +46,7 @@ func newRootCommand(c *call) *cobra.Command {
 		newSoundCommand(c), newFillCommand(c), newCountCommand(c), newStoresCommand(c), newRatesCommand(c), newCheckCommand(c), newEventCommand(c), newReadingCommand(c),
 		newServiceCommand(c), newStowCommand(c), newFindCommand(c), newWantedCommand(c),
 		newDefectCommand(c), newStepCommand(c), newBaseCommand(c), newAcceptCommand(c), newSignCommand(c), newCorrectCommand(c), newClockCommand(c),
-		newDepartCommand(c), newNoonCommand(c), newChangeCommand(c), newArriveCommand(c), newReviewCommand(c), newSheetCommand(c), newVerifyCommand(c),
+		newDepartCommand(c), newNoonCommand(c), newChangeCommand(c), newArriveCommand(c), newReviewCommand(c), newSheetCommand(c), newVerifyCommand(c), newSignalKCommand(c), newCalendarCommand(c),
 	)
 	return root
 }
