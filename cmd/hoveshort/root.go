@@ -1,8 +1,6 @@
 package main
 
 import (
-	"fmt"
-	"runtime/debug"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -61,15 +59,6 @@ func knownCommand(cmd *cobra.Command, args []string) error {
 		hint = "did you mean: hoveshort " + strings.Join(near, ", hoveshort ")
 	}
 	return usage(hint, "there is no command %q", args[0])
-}
-
-// version is the program's, and the format of the files it knows.
-func version() string {
-	built := "unknown"
-	if info, ok := debug.ReadBuildInfo(); ok {
-		built = info.Main.Version
-	}
-	return fmt.Sprintf("%s (files and record: format 1)", built)
 }
 
 func runRoot(c *call, opts rootOptions) error {

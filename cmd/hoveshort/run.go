@@ -98,6 +98,7 @@ func (c *call) execute(args []string) (code int) {
 	}()
 	c.collectGarbage(rarely)
 	root := newRootCommand(c)
+	c.completes(root, args)
 	root.SetArgs(keepNegatives(args))
 	err := root.ExecuteContext(c.ctx)
 	if err == nil {
