@@ -81,16 +81,32 @@ var DemoMoment = time.Date(2026, 10, 18, 17, 30, 0, 0, time.FixedZone("", 13*60*
 // where one of them is there already, and takes away again what it wrote where it
 // cannot write them all.
 func Init(dir string, files fs.FS) error {
-	var names []string
-	err := fs.WalkDir(files, ".", func(name string, entry fs.DirEntry, err error) error {
+	return initWith(dir, files, func(_, text string) string { return text })
+}
+
+// IsFree says why the files of a folder cannot be written into dir: one of them is there already.
+func IsFree(dir string, files fs.FS) error {
+	names, err := fileNames(files)
+	if err != nil {
+		return err
+	}
+	return isFree(dir, names)
+}
+
+func fileNames(files fs.FS) (names []string, err error) {
+	err = fs.WalkDir(files, ".", func(name string, entry fs.DirEntry, err error) error {
 		if err == nil && !entry.IsDir() {
 			names = append(names, name)
 		}
 		return err
 	})
 	if err != nil {
-		return fmt.Errorf("reading the starter: %w", err)
+		return nil, fmt.Errorf("reading the starter: %w", err)
 	}
+	return names, nil
+}
+
+func isFree(dir string, names []string) error {
 	for _, name := range names {
 		if _, err := os.Lstat(filepath.Join(dir, name)); err == nil {
 			return fmt.Errorf("%s is there already; nothing was written: name an empty or a new folder", filepath.Join(dir, name))
@@ -98,8 +114,20 @@ func Init(dir string, files fs.FS) error {
 			return fmt.Errorf("looking into %s: %w", dir, err)
 		}
 	}
+	return nil
+}
+
+// initWith is Init with each file changed on its way.
+func initWith(dir string, files fs.FS, edit func(name, text string) string) error {
+	names, err := fileNames(files)
+	if err != nil {
+		return err
+	}
+	if err := isFree(dir, names); err != nil {
+		return err
+	}
 	for i, name := range names {
-		if err := copyFile(dir, name, files); err != nil {
+		if err := copyFile(dir, name, files, edit); err != nil {
 			return errors.Join(err, removeFiles(dir, names[:i]))
 		}
 	}
@@ -114,7 +142,7 @@ func removeFiles(dir string, names []string) error {
 	return all
 }
 
-func copyFile(dir, name string, files fs.FS) error {
+func copyFile(dir, name string, files fs.FS, edit func(name, text string) string) error {
 	text, err := fs.ReadFile(files, name)
 	if err != nil {
 		return fmt.Errorf("reading %s: %w", name, err)
@@ -127,7 +155,7 @@ func copyFile(dir, name string, files fs.FS) error {
 	if err != nil {
 		return fmt.Errorf("writing %s: %w", name, err)
 	}
-	if _, err := f.Write(text); err != nil {
+	if _, err := f.WriteString(edit(name, string(text))); err != nil {
 		return errors.Join(fmt.Errorf("writing %s: %w", name, err), f.Close())
 	}
 	if err := f.Close(); err != nil {

@@ -51,6 +51,9 @@ func (c *call) aboard() (*aboard, error) {
 		return nil, coded(exitUnreadable, "name another folder with --boat, or begin one with: hoveshort init DIR", fmt.Errorf("%s holds no boat.toml", p.dir))
 	}
 	a := &aboard{place: p, store: record.Open(p.dir), by: c.by}
+	if c.home != nil {
+		return a, c.home.read(a)
+	}
 	return a, a.reload()
 }
 

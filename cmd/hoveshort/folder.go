@@ -32,6 +32,9 @@ func (c *call) place() (place, error) {
 	if err != nil {
 		return place{}, err
 	}
+	if c.home != nil {
+		return c.atHome(at)
+	}
 	p := place{until: at, clock: c.now}
 	if named, by := c.named(); named != "" {
 		p.dir, err = c.ownFolder(named, by)
@@ -92,18 +95,12 @@ func (c *call) path(name string) string {
 	return filepath.Join(c.dir, name)
 }
 
-// dataFolder is the user's own boat, "" where there is none. A relative path in the
-// variable is ignored (XDG Base Directory Specification 0.8).
+// dataFolder is the user's own boat, "" where there is none.
 func (c *call) dataFolder() string {
-	data := c.getenv("XDG_DATA_HOME")
-	if !filepath.IsAbs(data) {
-		home := c.getenv("HOME")
-		if !filepath.IsAbs(home) {
-			return ""
-		}
-		data = filepath.Join(home, ".local", "share")
+	dir := c.dataPlace()
+	if dir == "" {
+		return ""
 	}
-	dir := filepath.Join(data, "hoveshort")
 	if _, err := os.Stat(filepath.Join(dir, "boat.toml")); err != nil {
 		return ""
 	}

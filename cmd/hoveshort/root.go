@@ -62,6 +62,9 @@ func knownCommand(cmd *cobra.Command, args []string) error {
 }
 
 func runRoot(c *call, opts rootOptions) error {
+	if opts.plain {
+		return runPlain(c, opts)
+	}
 	if opts.json || !c.hasScreen() {
 		return runReady(c, opts.json)
 	}

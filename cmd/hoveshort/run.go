@@ -36,6 +36,9 @@ type call struct {
 	lines   *bufio.Reader // of stdin, once something was asked
 
 	onScreen atomic.Bool // the screens have the terminal
+
+	home  *home                                 // the boat of the session, where the call is a line of --plain
+	asker func(question string) (string, error) // asks there
 }
 
 // run is the whole program. A signal ends what is under way, then the program.
@@ -150,6 +153,9 @@ func (c *call) say(format string, args ...any) {
 // tell says what the record has to say of itself.
 func (c *call) tell(notices []string) {
 	for _, n := range notices {
+		if c.home != nil && !c.home.isNews(n) {
+			continue
+		}
 		c.say("hoveshort: %s", n)
 	}
 }

@@ -15,12 +15,14 @@ import (
 // rootOptions are the flags of the program without a command.
 type rootOptions struct {
 	json, ascii bool
+	plain       bool
 	theme       string
 }
 
 func (o *rootOptions) flags(f *pflag.FlagSet) {
 	f.BoolVar(&o.json, "json", false, "no screens: the readiness report as JSON")
 	f.BoolVar(&o.ascii, "ascii", false, "screens in plain ASCII")
+	f.BoolVar(&o.plain, "plain", false, "no screens: line by line, for a screen reader, a slow line or a pipe")
 	f.StringVar(&o.theme, "theme", "", "`colours` of the screens: day or none")
 }
 

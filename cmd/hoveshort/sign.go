@@ -111,6 +111,9 @@ func (c *call) confirmSign(opts signOptions, m moment, sign checklist.Sign) erro
 // ask asks on stderr and reads one line, or is ended by a signal. A line that the end of
 // input cut off is no answer.
 func (c *call) ask(question string) (string, error) {
+	if c.asker != nil {
+		return c.asker(question)
+	}
 	_, _ = fmt.Fprint(c.stderr, clean(question, c.isUTF8())) // nobody is left to ask
 	if c.lines == nil {
 		c.lines = bufio.NewReader(c.stdin)
