@@ -21,6 +21,7 @@ type Thing struct {
 	Place   string   // a path: "fore cabin / under the berth / box 3"
 	Note    string   // "2 new", "best before 2027-02-01"
 	Warning string   // why it may not serve; "": it does
+	More    string   // looked through like the note, and not shown
 }
 
 // Found is a thing that was found.
@@ -28,6 +29,8 @@ type Found struct {
 	Thing
 	Guess  bool // found only with mistakes forgiven
 	InHere bool // the question named its place
+	At     int  // which of the things it is, as NewIndex was given them
+	Rank   int  // 0 for the best; the same for what serves the question equally well
 }
 
 // Index is a list of things made ready to be searched.
@@ -39,6 +42,7 @@ type Index struct {
 
 type indexed struct {
 	Thing
+	at    int
 	name  string // folded, one blank between words
 	terms []term
 	run   string // all its words without blanks, a field a line
@@ -77,6 +81,7 @@ func NewIndex(things []Thing) Index {
 	known, places := map[string]int{}, map[string]int{}
 	for i, t := range things {
 		x.things[i] = x.index(t, known, places)
+		x.things[i].at = i
 	}
 	return x
 }
@@ -84,7 +89,7 @@ func NewIndex(things []Thing) Index {
 func (x *Index) index(t Thing, known, places map[string]int) indexed {
 	item := indexed{Thing: t, name: strings.Join(terms(t.Name), " ")}
 	var run strings.Builder
-	for at, text := range []string{t.Name, strings.Join(t.Words, " "), t.Place, t.Kind + " " + t.Note + " " + t.Warning} {
+	for at, text := range []string{t.Name, strings.Join(t.Words, " "), t.Place, t.Kind + " " + t.Note + " " + t.Warning + " " + t.More} {
 		for _, w := range terms(text) {
 			id, is := known[w]
 			if !is {
@@ -122,21 +127,67 @@ func newWord(text string) word {
 // Find is what the words of a question may mean, best first: every word must be found in the
 // thing, as a whole word, its beginning or a part of it, in any case, with or without accents,
 // and with one letter wrong, missing, too many or changed about (two in a word of five letters and more).
-// What needed forgiving comes last, two mistakes only where nothing is found outright. A question that names a place, by its path or a part of it, finds what lies there first.
+// What needed forgiving comes last, two mistakes only where nothing is found outright. A question that names a place, by its path or a part of it, finds what lies there first;
+// where nothing else is found, also the place that is nearly called so.
 func (x Index) Find(question string) []Found {
 	asked := terms(question)
 	found := x.find(question, asked)
 	if len(found) > 0 && !found[0].Guess {
 		return found
 	}
-	plain := slices.DeleteFunc(slices.Clone(asked), isFiller)
-	if len(plain) == 0 || len(plain) == len(asked) {
-		return found
-	}
-	if better := x.find(strings.Join(plain, " "), plain); len(better) > 0 {
+	if better := x.plainly(asked); len(better) > 0 {
 		return better
 	}
+	if len(found) == 0 {
+		return x.nearlyIn(segments(question))
+	}
 	return found
+}
+
+// plainly asks without the words that name nothing; none where there are none of them.
+func (x Index) plainly(asked []string) []Found {
+	plain := slices.DeleteFunc(slices.Clone(asked), isFiller)
+	if len(plain) == 0 || len(plain) == len(asked) {
+		return nil
+	}
+	return x.find(strings.Join(plain, " "), plain)
+}
+
+// nearlyIn is what lies in the places that are nearly called so: "bx 3" is box 3, and never box 30.
+func (x Index) nearlyIn(asked []string) []Found {
+	if len(asked) == 0 {
+		return nil
+	}
+	here := x.placesThat(asked, isNearly)
+	var found []Found
+	for _, item := range x.things {
+		if here[item.place] {
+			found = append(found, Found{Thing: item.Thing, Guess: true, InHere: true, At: item.at})
+		}
+	}
+	slices.SortStableFunc(found, func(a, b Found) int {
+		return cmp.Or(cmp.Compare(a.Place, b.Place), cmp.Compare(a.Name, b.Name))
+	})
+	return found
+}
+
+// isNearly says that a part of a path has as many words as the one asked for, each with a letter wrong at most and
+// begun with the right one; numbers are the same.
+func isNearly(part, asked string) bool {
+	have, want := strings.Fields(part), strings.Fields(asked)
+	if len(have) != len(want) {
+		return false
+	}
+	for i, w := range want {
+		if have[i] != w && (isNumber(w) || isNumber(have[i]) || []rune(w)[0] != []rune(have[i])[0] || len(w) < 2 || Distance(w, have[i], 1) > 1) {
+			return false
+		}
+	}
+	return true
+}
+
+func isNumber(w string) bool {
+	return w != "" && strings.TrimFunc(w, unicode.IsDigit) == ""
 }
 
 // In is what lies in a place, and in the places within it: "cockpit", "cockpit / port locker", or
@@ -179,6 +230,9 @@ func (x Index) find(question string, asked []string) []Found {
 	}
 	here, exact := x.placesNamed(segments(question))
 	meansPlace := exact || strings.Contains(question, "/") // else a place only begun is not set before all names
+	if exact {
+		x.wholeNumbers(asked, costs)
+	}
 	whole := strings.Join(asked, " ")
 
 	var hits []hit
@@ -192,27 +246,50 @@ func (x Index) find(question string, asked []string) []Found {
 			continue
 		}
 		hits = append(hits, hit{
-			Found: Found{Thing: item.Thing, Guess: worst >= forgiven, InHere: here[item.place]},
+			Found: Found{Thing: item.Thing, Guess: worst >= forgiven, InHere: here[item.place], At: item.at},
 			whole: item.name == whole, far: worst >= 2*forgiven, cost: total, extra: max(0, len(item.name)-len(whole)),
 		})
 	}
 	slices.SortStableFunc(hits, compareHits)
 
 	var found []Found
-	for _, h := range hits {
+	rank := 0
+	for i, h := range hits {
+		if i > 0 && compareServing(hits[i-1], h) != 0 {
+			rank++
+		}
 		if h.far && !hits[0].Guess {
 			continue
 		}
+		h.Rank = rank
 		found = append(found, h.Found)
 	}
 	return found
 }
 
-func compareHits(a, b hit) int {
+// wholeNumbers lets no number be taken for the beginning of another: who names box 3 does not mean box 30.
+func (x Index) wholeNumbers(asked []string, costs [][]cost) {
+	for i, w := range asked {
+		for j := range costs[i] {
+			if isNumber(w) && isNumber(x.words[j].text) && x.words[j].text != w {
+				costs[i][j] = nowhere
+			}
+		}
+	}
+}
+
+// compareServing is how well they serve the question, whatever they are called.
+func compareServing(a, b hit) int {
 	return cmp.Or(
 		cmp.Compare(asInt(b.whole), asInt(a.whole)),
 		cmp.Compare(asInt(a.Guess), asInt(b.Guess)),
 		cmp.Compare(a.cost, b.cost),
+	)
+}
+
+func compareHits(a, b hit) int {
+	return cmp.Or(
+		compareServing(a, b),
 		cmp.Compare(a.extra, b.extra),
 		cmp.Compare(a.Name, b.Name),
 		cmp.Compare(asInt(a.Warning != ""), asInt(b.Warning != "")),

@@ -3,9 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"math"
-	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -13,7 +10,6 @@ import (
 
 	"boat/hoveshort/checklist"
 	"boat/hoveshort/checklist/machinery"
-	"boat/hoveshort/provisions"
 	"boat/hoveshort/provisions/quantity"
 )
 
@@ -21,11 +17,11 @@ func newFindCommand(c *call) *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "find WORDS",
-		Short: "Where a spare, a tool, dated gear or food lies; of a place: what lies there",
-		Long: "Where a spare, a tool, dated gear or food lies, and what it is like. Every word must be\nfound: whole, begun, or as a part; letters in a wrong place are forgiven, and what was\n" +
-			"found so is told as \"perhaps\". The name of a place lists what lies there." +
+		Short: "Find anything: gear, food, tanks, checks, services, defects, legs, the record",
+		Long: "Find anything: spares, tools, dated gear, food and where they lie; tanks, checks, services,\ndefects, fault cards, legs and stops, what stands in the way, and the entries of the record.\n\n" +
+			"Every word must be found: whole, begun, or as a part; letters in a wrong place are forgiven,\nand what was found so is told as \"perhaps\". The name of a place lists what lies there." +
 			exits(map[int]string{exitRefused: "nothing found"}, exitDone, exitRefused, exitUnreadable, exitUsage),
-		Example: "  hoveshort find impeller\n  hoveshort find box 3\n  hoveshort find cockpit / port locker",
+		Example: "  hoveshort find impeller\n  hoveshort find box 3\n  hoveshort find cockpit / port locker\n  hoveshort find seacock",
 		Args:    atLeast(1),
 		RunE:    do(func(args []string) error { return runFind(c, asJSON, strings.Join(args, " ")) }),
 	}
@@ -37,12 +33,12 @@ func runFind(c *call, asJSON bool, question string) error {
 	if strings.TrimSpace(question) == "" {
 		return usage("for example: hoveshort find impeller", "what is looked for?")
 	}
-	m, err := c.look()
+	m, entries, err := c.lookThrough()
 	if err != nil {
 		return err
 	}
-	index := machinery.NewIndex(thingsAboard(m))
-	found := index.Find(question)
+	finder := checklist.NewFinder(m.definitions, m.state, m.assess(), entries)
+	found := finder.Find(question, "")
 	if asJSON {
 		if len(found) == 0 {
 			c.code = exitRefused
@@ -52,13 +48,32 @@ func runFind(c *call, asJSON bool, question string) error {
 	if len(found) == 0 {
 		return nothingFound(question)
 	}
-	c.text.WriteString(foundText(index, question, found))
+	c.text.WriteString(foundText(finder, question, found))
 	return nil
+}
+
+// lookThrough is look, with the whole record; where an earlier page cannot be read, the open one serves, and that is told.
+func (c *call) lookThrough() (moment, []checklist.Entry, error) {
+	a, err := c.aboard()
+	if err != nil {
+		return moment{}, nil, err
+	}
+	m, err := a.load()
+	if err != nil {
+		return moment{}, nil, err
+	}
+	c.tell(m.notices)
+	all, err := a.screens().History()
+	if err != nil {
+		c.tell([]string{"only the open page of the record is looked through: " + err.Error()})
+		return m, m.entries, nil //nolint:nilerr // it is told, and the open page serves
+	}
+	return m, all, nil
 }
 
 func nothingFound(question string) error {
 	return coded(exitRefused, "try one word of it, another word for it, or a place, as in: hoveshort find box 3; `hoveshort stow` lists all that is aboard by place",
-		fmt.Errorf("no list knows of %q: spares, tools, dated gear, food", cut(question, longestEcho)))
+		fmt.Errorf("no list knows of %q, nor does the record", cut(question, longestEcho)))
 }
 
 // longestEcho is how many characters of what was typed are said again.
@@ -66,10 +81,10 @@ const longestEcho = 200
 
 // foundJSON is what was found, for other programs.
 type foundJSON struct {
-	Format   int         `json:"format"`
-	Now      time.Time   `json:"now"`
-	Question string      `json:"question"`
-	Found    []thingJSON `json:"found"`
+	Format   int             `json:"format"`
+	Now      time.Time       `json:"now"`
+	Question string          `json:"question"`
+	Found    []foundItemJSON `json:"found"`
 }
 
 type thingJSON struct {
@@ -82,12 +97,18 @@ type thingJSON struct {
 	InPlace bool   `json:"in_place"`
 }
 
-func foundOf(m moment, question string, found []machinery.Found) foundJSON {
-	j := foundJSON{Format: 1, Now: m.now, Question: question, Found: []thingJSON{}}
+type foundItemJSON struct {
+	thingJSON
+	Told string `json:"told"` // the screen: ready, passage, stores, rounds, engine, gear, record
+	Key  string `json:"key"`  // what it is called by there: the id of a check, the number of an entry or a defect
+}
+
+func foundOf(m moment, question string, found []checklist.FoundThing) foundJSON {
+	j := foundJSON{Format: 1, Now: m.now, Question: question, Found: []foundItemJSON{}}
 	for _, f := range found {
 		told := lyingJSON(f.Thing)
 		told.Perhaps, told.InPlace = f.Guess, f.InHere
-		j.Found = append(j.Found, told)
+		j.Found = append(j.Found, foundItemJSON{told, string(f.Told), f.Key})
 	}
 	return j
 }
@@ -101,13 +122,13 @@ const mostFound = 30
 
 // foundText tells what was found, best first. Of a question that is a place it tells what lies there, then what
 // is called so.
-func foundText(index machinery.Index, question string, found []machinery.Found) string {
+func foundText(finder checklist.Finder, question string, found []checklist.FoundThing) string {
 	var r report
 	if !isPlace(question, found) {
 		r.foundAll(found)
 		return r.String()
 	}
-	r.byPlace(index.In(question))
+	r.byPlace(lyingThere(finder, question, found))
 	if called := calledSo(question, found); len(called) > 0 {
 		r.head("ALSO CALLED SO")
 		r.foundAll(called)
@@ -115,18 +136,39 @@ func foundText(index machinery.Index, question string, found []machinery.Found) 
 	return r.String()
 }
 
-// isPlace says that a question means a place: it is one, or all that was found lies there
-// and nothing is called so.
-func isPlace(question string, found []machinery.Found) bool {
-	if !found[0].InHere {
-		return false
+// lyingThere is what lies in the place that is asked for, or in one that is nearly called so.
+func lyingThere(finder checklist.Finder, question string, found []checklist.FoundThing) []machinery.Thing {
+	there := finder.In(question)
+	if len(there) > 0 {
+		return there
 	}
-	for segment := range strings.SplitSeq(found[0].Place, "/") {
-		if strings.EqualFold(strings.TrimSpace(segment), strings.TrimSpace(question)) {
-			return true
+	for _, f := range found {
+		if f.InHere && f.IsGear() {
+			there = append(there, f.Thing)
 		}
 	}
-	return !slices.ContainsFunc(found, func(f machinery.Found) bool { return !f.InHere || isCalled(f.Name, question) })
+	return there
+}
+
+// isPlace says that a question means a place: it is one, or all that lies aboard and was found lies there
+// and nothing is called so.
+func isPlace(question string, found []checklist.FoundThing) bool {
+	here := false
+	for _, f := range found {
+		if !f.IsGear() {
+			continue
+		}
+		for segment := range strings.SplitSeq(f.Place, "/") {
+			if f.InHere && strings.EqualFold(strings.TrimSpace(segment), strings.TrimSpace(question)) {
+				return true
+			}
+		}
+		if !f.InHere || isCalled(f.Name, question) {
+			return false
+		}
+		here = true
+	}
+	return here && len(calledSo(question, found)) == 0
 }
 
 // isCalled says that the name holds what is asked for, without a mistake.
@@ -136,17 +178,17 @@ func isCalled(name, question string) bool {
 }
 
 // calledSo are those found elsewhere whose name is asked for, and not a word about them.
-func calledSo(question string, found []machinery.Found) []machinery.Found {
-	var called []machinery.Found
+func calledSo(question string, found []checklist.FoundThing) []checklist.FoundThing {
+	var called []checklist.FoundThing
 	for _, f := range found {
-		if !f.InHere && isCalled(f.Name, question) {
+		if !f.InHere && f.Kind != checklist.FoundPlace && isCalled(f.Name, question) {
 			called = append(called, f)
 		}
 	}
 	return called
 }
 
-func (r *report) foundAll(found []machinery.Found) {
+func (r *report) foundAll(found []checklist.FoundThing) {
 	for i, f := range found {
 		if i == mostFound {
 			r.line("and %d more: add a word to what is looked for", len(found)-i)
@@ -156,8 +198,11 @@ func (r *report) foundAll(found []machinery.Found) {
 	}
 }
 
-func (r *report) found(f machinery.Found) {
-	head := fmt.Sprintf("%s (%s)", f.Name, kindOfThing(f.Thing))
+func (r *report) found(f checklist.FoundThing) {
+	head := fmt.Sprintf("%s (%s)", f.Name, checklist.KindWords(f.Kind))
+	if f.Kind == checklist.FoundCheck || f.Kind == checklist.FoundCaution {
+		head = fmt.Sprintf("%s (%s %s)", f.Name, f.Kind, f.Key) // what the commands call it by
+	}
 	switch {
 	case strings.HasPrefix(f.Place, "lent"): // to whom, not where
 		head += ", " + f.Place
@@ -174,13 +219,6 @@ func (r *report) found(f machinery.Found) {
 	if f.Warning != "" {
 		r.hang("  BEWARE: ", "    ", f.Warning)
 	}
-}
-
-func kindOfThing(t machinery.Thing) string {
-	if t.Kind == "dated" {
-		return "dated gear"
-	}
-	return t.Kind
 }
 
 // byPlace lists things place by place; they come in the order of their places.
@@ -204,7 +242,7 @@ func placeHead(place string) string {
 }
 
 func lyingWords(t machinery.Thing) string {
-	text := fmt.Sprintf("%s (%s)", t.Name, kindOfThing(t))
+	text := fmt.Sprintf("%s (%s)", t.Name, checklist.KindWords(t.Kind))
 	if t.Note != "" {
 		text += ": " + t.Note
 	}
@@ -214,82 +252,8 @@ func lyingWords(t machinery.Thing) string {
 	return text
 }
 
-// thingsAboard is all that can be looked for, as the files and the record have it.
-func thingsAboard(m moment) []machinery.Thing {
-	d := m.definitions.Now(m.state)
-	zone := d.Plan.Depart.Location()
-	list := machinery.SpareThings(d.Spares)
-	list = append(list, machinery.ToolThings(d.Tools)...)
-	list = append(list, machinery.DatedThings(d.Dated, m.now.In(zone))...)
-	today := quantity.DateOf(m.now.In(zone))
-	for _, f := range d.Boat.Foods {
-		list = append(list, foodThings(f, stockOf(m, f), today)...)
-	}
-	return list
-}
-
-// stockOf is what is there of a food, as it was counted last, else as stores.toml has it.
-func stockOf(m moment, f provisions.Food) provisions.Stock {
-	var counts []provisions.Counting
-	for _, c := range m.state.Counts[f.Name] {
-		counts = append(counts, provisions.Counting{At: c.At, Whole: c.IsWhole(), Lot: provisions.Lot{
-			Food: c.Food, Packs: c.Packs, BestBefore: c.BestBefore, UseBy: c.UseBy, Bought: c.Bought, Place: c.Place,
-		}})
-	}
-	plan := m.definitions.Plan
-	return m.definitions.Boat.StockOf(f.Name, plan.Crew, counts, plan.Depart.Location())
-}
-
-// foodThings are the lots of a food as things to be found; a food of which nothing is left is found too.
-func foodThings(f provisions.Food, stock provisions.Stock, today quantity.Date) []machinery.Thing {
-	counted := "never counted"
-	if !stock.Counted.IsZero() {
-		counted = "counted " + stock.Counted.Format("2 Jan 2006")
-	}
-	var list []machinery.Thing
-	for _, lot := range stock.Lots {
-		if lot.Packs <= 0 {
-			continue
-		}
-		note, warning := lotWords(f, lot, today)
-		list = append(list, machinery.Thing{
-			Name: f.Name, Kind: "food", Place: lot.Place, Warning: warning,
-			Note: fmt.Sprintf("%s of %s, %s%s", packsDown(lot.Packs), f.Pack, note, counted),
-		})
-	}
-	if len(list) == 0 {
-		list = append(list, machinery.Thing{Name: f.Name, Kind: "food", Warning: "none aboard, " + counted})
-	}
-	return list
-}
-
-// lotWords are the date by which a lot is judged, and what is to be minded of it.
-func lotWords(f provisions.Food, lot provisions.Lot, today quantity.Date) (note, warning string) {
-	end := f.End(lot)
-	word := "best before"
-	if end.Safety {
-		word = "use by"
-	}
-	switch {
-	case end.Last.IsZero():
-		return "no date, ", ""
-	case end.Last.Before(today):
-		return fmt.Sprintf("%s %s, ", word, end.Written), fmt.Sprintf("went off on %s and does not count", end.Last)
-	case end.Written.Before(today):
-		return fmt.Sprintf("%s %s, ", word, end.Written), "older than its date: look and smell"
-	}
-	return fmt.Sprintf("%s %s, ", word, end.Written), ""
-}
-
 // packsDown is a number of packs to the tenth, rounded down: they are aboard.
-func packsDown(n float64) string {
-	const crumb = 1e-9 // of a float's sum
-	text := strconv.FormatFloat(math.Floor(n*10+crumb)/10, 'f', -1, 64)
-	if text == "1" {
-		return "1 pack"
-	}
-	return text + " packs"
-}
+func packsDown(n float64) string { return checklist.PacksDown(n) }
 
 // helped adds to what refused an act where its flags are told.
 func helped(command string, err error) error {

@@ -208,7 +208,7 @@ func runStowed(c *call, opts stowOptions) error {
 	if err != nil {
 		return err
 	}
-	things := thingsAboard(m)
+	things := checklist.ThingsAboard(m.definitions, m.state, m.now)
 	slices.SortStableFunc(things, func(a, b machinery.Thing) int { return strings.Compare(placeOrder(a), placeOrder(b)) })
 	if opts.json {
 		j := stowedJSON{Format: 1, Boat: m.definitions.Boat.Name, Now: m.now, Things: []thingJSON{}}
