@@ -349,7 +349,7 @@ func TestEveryRowTellsWhereItComesFrom(t *testing.T) {
 }
 
 func TestAWorkingIsToldStepByStep(t *testing.T) {
-	l := look{styles: newStyles(Plain, rendererFor(Plain, nil)), glyphs: newGlyphs(ASCII)}
+	l := look{styles: stylesFor(Plain, Colours256), glyphs: newGlyphs(ASCII)}
 	list := []provisions.Working{
 		{Title: "Water, A to B", Lines: []provisions.WorkingLine{
 			{What: "need", How: "10 days x 8 L", Result: "80 L"}, {What: "given", Result: "12 L"},

@@ -176,6 +176,9 @@ func (e engine) aim(f facts, at target) screen {
 	if e.entry.isOpen() || e.form.isOpen() {
 		return e
 	}
+	if at.card != "" {
+		e.shown, e.scroll, e.opened, at.defect = defectsView, 0, opened{}, defectWalking(f, at.card)
+	}
 	if i := slices.IndexFunc(f.assessment.Defects, func(v checklist.DefectView) bool { return v.Seq == at.defect }); i >= 0 {
 		e.shown, e.scroll, e.cursors[defectsView], e.opened = defectsView, 0, i, opened{number: at.defect}
 	}

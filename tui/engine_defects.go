@@ -260,7 +260,7 @@ func cardLines(l look, card machinery.Card, w int) []string {
 
 // lookLines are how a look is taken, and what came of it before.
 func lookLines(l look, s machinery.Suspect, lead string, w int) []string {
-	lines := para(l.selected, lead, l.clean(s.Words()+"; "+s.Where()), w)
+	lines := para(l.title, lead, l.clean(s.Words()+"; "+s.Where()), w)
 	lines = append(lines, wrap(l.clean(s.How), w, 2)...)
 	var with []string
 	if len(s.Tools) > 0 {

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/lipgloss"
@@ -43,14 +44,21 @@ func (m Model) page() string {
 	if m.help.open {
 		return m.help.view(m.facts, m.allBindings())
 	}
-	return m.screen().view(m.facts, m.facts.page)
+	if m.finder.isOpen() {
+		return m.finder.view(m.facts, m.facts.page)
+	}
+	page := m.screen().view(m.facts, m.facts.page)
+	if !m.facts.isBeside() {
+		return page
+	}
+	return strings.Join(m.facts.look.beside(filled(strings.Split(page, "\n"), m.facts.page.h), m.besides(), m.facts.page.w), "\n")
 }
 
 // fit cuts every line to the terminal.
 func (m Model) fit(lines []string) string {
 	lines = lines[:min(len(lines), m.terminal.h)]
 	for i, line := range lines {
-		lines[i] = m.facts.look.clip(strings.TrimRight(line, " "), m.terminal.w)
+		lines[i] = m.facts.look.inked(m.facts.look.clip(strings.TrimRight(line, " "), m.terminal.w))
 	}
 	return strings.Join(lines, "\n")
 }
@@ -63,7 +71,7 @@ func (m Model) laidOut() Model {
 	}
 	m.facts.waiting = len(m.queue)
 	m.facts.page = size{t.w, max(1, t.h-len(m.head())-len(m.messages())-len(m.foot()))}
-	return m
+	return m.parted()
 }
 
 // head tells where one is, whose boat it is and what time it is taken to be.
@@ -101,6 +109,9 @@ func (m Model) head() []string {
 
 // headsWithTheWay says that the page itself begins with how she stands under way.
 func (m Model) headsWithTheWay() bool {
+	if m.finder.isOpen() {
+		return false
+	}
 	in, is := m.screen().(interface{ isInside() bool })
 	return m.current == readyScreen && !m.help.open || m.current == recordScreen && is && !in.isInside() && !m.help.open
 }
@@ -171,7 +182,7 @@ func (m Model) foot() []string {
 		rows = 2
 	}
 	last := l.clean("? help  q " + m.leaveWord())
-	if m.screen().isTyping() {
+	if m.isTyping() {
 		last = "ctrl+c leave"
 	}
 	lines, room := []string{""}, w
@@ -212,6 +223,9 @@ func (m Model) footBindings() []bound {
 	if m.help.open {
 		return []bound{{Binding: keys.Up}, {Binding: keys.Down}, {Binding: keys.PageDown}}
 	}
+	if m.finder.isOpen() {
+		return m.finder.bindings()
+	}
 	return m.screen().bindings(m.facts)
 }
 
@@ -230,8 +244,12 @@ func (m Model) allBindings() []bound {
 	}
 	list := append([]bound(nil), m.screen().bindings(m.facts)...)
 	list = append(list, quietly(keys.Ready, keys.Passage, keys.Stores, keys.Rounds, keys.Engine, keys.Gear, keys.Record)...)
-	list = append(list, can(keys.Write, whyNot))
-	return append(list, quietly(keys.Reload, keys.Repaint, keys.Suspend, keys.Help, as(keys.Leave, m.leaveWord()), keys.Quit)...)
+	if !slices.ContainsFunc(list, func(b bound) bool { return b.Help().Key == keys.Find.Help().Key }) {
+		list = append(list, quietly(keys.Find)...)
+	}
+	_, nothing := m.lastAct()
+	list = append(list, can(keys.Undo, strings.TrimPrefix(nothing, "not taken back: ")), can(keys.Write, whyNot))
+	return append(list, quietly(keys.Reload, keys.Theme, keys.Repaint, keys.Suspend, keys.Help, as(keys.Leave, m.leaveWord()), keys.Quit)...)
 }
 
 // helpPage is the keys, all of them, in words.

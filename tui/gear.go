@@ -13,7 +13,6 @@ type gear struct {
 	shown   gearView
 	cursors [gearViews]int
 	scroll  int // lines read of what is told of the selected row
-	finding finding
 	stowing stowing
 }
 
@@ -33,13 +32,10 @@ const (
 var gearViewNames = []string{"Spares", "Lockers", "Tools", "Dated", "Wanted"}
 
 func (g gear) update(f facts, p press) (screen, []action) {
-	switch {
-	case g.stowing.isOpen():
+	if g.stowing.isOpen() {
 		next, actions := g.stowing.update(f, p)
 		g.stowing = next
 		return g, actions
-	case g.finding.isOpen():
-		return g.find(f, p)
 	}
 	if shown, did := turnedView(p, g.shown, gearViews); did {
 		g.shown, g.scroll = shown, 0
@@ -68,9 +64,6 @@ func (g gear) act(f facts, p press) (screen, []action) {
 	switch {
 	case p.is(keys.Leave):
 		return g, []action{closeScreen{}}
-	case p.is(keys.Find):
-		g.finding = g.finding.begin()
-		return g, nil
 	case p.is(keys.Enter):
 		if name, kind := g.leadsTo(f); kind != "" {
 			return g.goTo(f, kind, name)
@@ -134,7 +127,7 @@ func (g gear) leadsTo(f facts) (name, kind string) {
 
 // goTo shows a thing where all is told of it.
 func (g gear) goTo(f facts, kind, name string) (gear, []action) {
-	g.finding, g.scroll = finding{}, 0
+	g.scroll = 0
 	at := -1
 	switch kind {
 	case kindFood:
@@ -174,11 +167,8 @@ func stowKeys() []stowKey {
 }
 
 func (g gear) bindings(f facts) []bound {
-	switch {
-	case g.stowing.isOpen():
+	if g.stowing.isOpen() {
 		return g.stowing.bindings(f)
-	case g.finding.isOpen():
-		return g.finding.bindings()
 	}
 	goes := "in Lockers and Wanted it goes to the selected thing"
 	if _, kind := g.leadsTo(f); kind != "" {
@@ -202,7 +192,6 @@ func (g gear) refreshed(f facts) screen {
 		g.cursors[v] = within(g.cursors[v], g.rows(f))
 	}
 	g.shown = shown
-	g.finding = g.finding.refreshed(f)
 	return g
 }
 
@@ -216,9 +205,12 @@ func (g gear) aim(f facts, at target) screen {
 			g, _ = g.goTo(f, kind, name)
 		}
 	}
+	if at.place != "" {
+		g.shown, g.scroll, g.cursors[lockersView] = lockersView, 0, lockerOf(f, at.place)
+	}
 	return g
 }
 
-func (g gear) isTyping() bool { return g.finding.isOpen() || g.stowing.isOpen() }
+func (g gear) isTyping() bool { return g.stowing.isOpen() }
 
 func (g gear) unsaved() bool { return g.stowing.unsaved() }

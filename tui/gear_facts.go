@@ -22,8 +22,7 @@ type gearFacts struct {
 	tools     []machinery.Tool  // those of the files, then those that a service needs and no file lists
 	dated     []machinery.Dated // the first end first, what has no date before that
 	lockers   []lockerRow
-	places    []string // whole paths, by name
-	index     machinery.Index
+	places    []string  // whole paths, by name
 	arrive    time.Time // the slow arrival; where that is not known, now
 	isMade    bool      // the slow arrival is known
 }
@@ -43,7 +42,6 @@ func lookAtGear(f facts) gearFacts {
 		g.arrive, g.isMade = slow.Arrive().In(f.zone()), true
 	}
 	things := thingsAboard(g.aboard, f)
-	g.index = machinery.NewIndex(things)
 	g.lockers = lockerRows(things)
 	for _, row := range g.lockers {
 		if row.thing != nil && row.path != "" && !slices.Contains(g.places, row.path) {

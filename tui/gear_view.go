@@ -14,11 +14,8 @@ import (
 )
 
 func (g gear) view(f facts, s size) string {
-	switch {
-	case g.stowing.isOpen():
+	if g.stowing.isOpen() {
 		return g.stowing.view(f, s)
-	case g.finding.isOpen():
-		return strings.Join(g.finding.view(f, s), "\n")
 	}
 	lines := slices.Concat(g.head(f, s), g.sheet(f, s).view(f.look, g.room(f, s)))
 	return strings.Join(lines[:min(len(lines), max(1, s.h))], "\n")

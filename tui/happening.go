@@ -95,7 +95,7 @@ func happeningLine(f facts, name string, selected bool, w int) []string {
 func voidedBy(a checklist.Assessment, event string) []string {
 	var ids []string
 	for _, round := range a.Rounds {
-		for _, c := range applying(round) {
+		for _, c := range round.Applying() {
 			if c.Status == checklist.StatusRight && slices.Contains(c.VoidBy, event) {
 				ids = append(ids, c.ID)
 			}

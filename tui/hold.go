@@ -30,6 +30,15 @@ func (h held) answered(key string) (held, wait) {
 	return h, wait{firstRepeat, keySettledMsg{answers: h.answers}}
 }
 
+// words are what is said while it is held.
+func (h held) words() string {
+	what := "each check is answered by itself"
+	if h.key == keys.Undo.Help().Key {
+		what = "each act is taken back by itself"
+	}
+	return "let go of the key, look, then press again: " + what
+}
+
 // holds says that the key has not been let go since it answered.
 func (h held) holds(key string) bool { return h.key != "" && h.key == key }
 

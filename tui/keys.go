@@ -10,7 +10,7 @@ var keys = struct {
 	Up, Down, First, Last, PageUp, PageDown     key.Binding
 	Enter, Open, Back, Leave                    key.Binding
 	Help, Reload, Repaint, Suspend, Quit, Write key.Binding
-	Lose                                        key.Binding
+	Lose, Theme, Undo                           key.Binding
 	Ready, Passage, Stores, Rounds, Record      key.Binding
 	Engine, TakeReading                         key.Binding
 	NewDefect, Mended, TakeCard, NotYet         key.Binding
@@ -48,6 +48,8 @@ var keys = struct {
 	Quit:    bind("ctrl+c", "leave at once, when all is on the disk", "ctrl+c"),
 	Write:   bind("w", "write again", "w"),
 	Lose:    bind("L", "leave without it: it is lost", "L"),
+	Undo:    bind("Z", "take the last act back", "Z"),
+	Theme:   bind("T", "the next theme: day, night, none", "T"),
 
 	Ready:   bind("1", "Ready", "1"),
 	Passage: bind("2", "Passage", "2"),

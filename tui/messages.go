@@ -49,6 +49,12 @@ type (
 		err       error
 	}
 
+	// themeKeptMsg: the theme is remembered for the next time, or why it is not.
+	themeKeptMsg struct {
+		theme Theme
+		err   error
+	}
+
 	// keySettledMsg: a held key's time is over, if nothing came since.
 	keySettledMsg struct {
 		answers, repeats int

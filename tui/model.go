@@ -3,7 +3,6 @@ package tui
 import (
 	"fmt"
 	"maps"
-	"os"
 	"slices"
 	"time"
 
@@ -24,6 +23,10 @@ type Model struct {
 	screens  map[screenName]screen // never changed in place
 	current  screenName
 	help     helpPage
+	finder   finder
+	theme    Theme
+	kept     Theme // the one that is remembered, or that need not be
+	keeping  bool  // one is on its way to be
 
 	timer   func(wait) tea.Cmd
 	writer  *writer
@@ -37,6 +40,7 @@ type Model struct {
 	said    []string // told until a key
 	problem string   // told until a key, as an error
 	held    held
+	named   int // the entry of another person that Z named, and would take back when pressed again
 	leaving leaving
 }
 
@@ -59,9 +63,9 @@ func New(s Settings) Model {
 	m := Model{
 		settings: s, terminal: size{80, 24}, current: readyScreen, timer: waitFor, writer: newWriter(s.Append), read: now,
 		screens: map[screenName]screen{readyScreen: ready{}, passageScreen: ahead{}, storesScreen: stores{}, roundsScreen: rounds{}, engineScreen: engine{}, gearScreen: gear{}, recordScreen: record{}},
-		said:    slices.Clone(s.Notices),
+		said:    slices.Clone(s.Notices), theme: s.Theme, kept: s.Theme,
 	}
-	m.facts = facts{now: now, by: s.By, look: look{newStyles(s.Theme, rendererFor(s.Theme, os.Stdout)), newGlyphs(s.Glyphs)}}
+	m.facts = facts{now: now, by: s.By, look: look{stylesFor(s.Theme, s.Colours), newGlyphs(s.Glyphs)}}
 	return m.refold(s.Definitions, s.Entries).laidOut()
 }
 
@@ -103,6 +107,8 @@ func (m Model) take(msg tea.Msg) (Model, tea.Cmd) {
 		return m.historyRead(msg), nil
 	case reviewReadMsg:
 		return m.reviewRead(msg), nil
+	case themeKeptMsg:
+		return m.themeKept(msg)
 	case keySettledMsg:
 		m.held = m.held.settled(msg)
 	case commandPanickedMsg:
@@ -220,8 +226,11 @@ func (m Model) tellScreens() Model {
 	for name, s := range m.screens {
 		m.screens[name] = s.refreshed(m.facts)
 	}
-	return m
+	return m.looksThrough()
 }
+
+// isTyping says that a line is typed: single letters are text.
+func (m Model) isTyping() bool { return m.finder.isOpen() || m.screen().isTyping() }
 
 func (m Model) screen() screen { return m.screens[m.current] }
 
@@ -262,22 +271,28 @@ func (m Model) key(p press) (Model, tea.Cmd) {
 		return m, tea.Suspend
 	case p.is(keys.Quit):
 		return m.quit()
-	case p.Paste && !m.screen().isTyping():
+	case p.Paste && !m.isTyping():
 		return m, nil // pasted text is no key
 	case m.terminal.isTooSmall():
 		return m, nil // what it would answer is not to be seen
 	case m.leaving != staying:
 		return m.reallyLeave(p)
+	case m.finder.isOpen():
+		m.said, m.problem = nil, ""
+		return m.find(p)
 	case m.screen().isTyping():
 		m.said, m.problem = nil, ""
 		return m.pass(p)
 	case m.held.holds(p.String()):
 		held, wait := m.held.repeated()
 		m.held = held
-		m.said = []string{"let go of the key, look, then press again: each check is answered by itself"}
+		m.said = []string{m.held.words()}
 		return m, m.timer(wait)
 	}
 	m.said, m.problem = nil, ""
+	if p.is(keys.Theme) {
+		return m.turnTheme()
+	}
 	if m.help.open {
 		return m.turnHelp(p), nil
 	}
@@ -292,6 +307,10 @@ func (m Model) global(p press) (Model, tea.Cmd) {
 	case p.is(keys.Help):
 		m.help = helpPage{open: true}
 		return m, nil
+	case p.is(keys.Find):
+		return m.startFinding()
+	case p.is(keys.Undo):
+		return m.takeBack(p)
 	case p.is(keys.Reload):
 		m.said = []string{readingAgain}
 		return m.startReading()
@@ -419,11 +438,19 @@ func (m Model) landed(id int) (Model, wish) {
 func (m Model) written(msg entryWrittenMsg) (Model, tea.Cmd) {
 	m, w := m.landed(msg.id)
 	if w != nil {
-		m.said = append(slices.Clone(m.said), fmt.Sprintf("%s. On the disk, entry %d", w.words(), lastSeq(msg.entries)))
+		m.said = append(slices.Clone(m.said), writtenWords(w, lastSeq(msg.entries)))
 	}
 	m.said = append(m.said, msg.notices...)
 	m.facts.history = withNew(m.facts.history, msg.entries)
 	return m.refold(m.files, newer(m.facts.entries, msg.entries)).writeNext()
+}
+
+// writtenWords are what is said of a wish that is on the disk as an entry.
+func writtenWords(w wish, seq int) string {
+	if told, is := w.(interface{ written(int) string }); is {
+		return told.written(seq)
+	}
+	return fmt.Sprintf("%s. On the disk, entry %d", w.words(), seq)
 }
 
 func (m Model) refused(msg entryRefusedMsg) (Model, tea.Cmd) {
@@ -432,7 +459,12 @@ func (m Model) refused(msg entryRefusedMsg) (Model, tea.Cmd) {
 		m.problem = w.words() + " was not written. " + msg.err.Error()
 	}
 	m.leaving = staying // it must be seen
-	return m.tellScreens().writeNext()
+	m, cmd := m.tellScreens().writeNext()
+	if _, takes := w.(wishTakeBack); takes { // it was decided on entries that are not shown yet
+		m, read := m.startReading()
+		return m, tea.Batch(cmd, read)
+	}
+	return m, cmd
 }
 
 func (m Model) failedToWrite(msg entryFailedMsg) Model {

@@ -19,7 +19,7 @@ import (
 
 // someKeys are keys that a person, a cat or a line with noise may press.
 var someKeys = []string{
-	"1", "2", "3", "4", "5", "6", "7", "?", "/", "u", "B", "impelr", "box 3", "gone", "q", "r", "w", "L", "up", "down", "left", "right", "pgup", "pgdown", "home", "end", "enter", "esc", "backspace",
+	"1", "2", "3", "4", "5", "6", "7", "?", "T", "/", "u", "B", "impelr", "box 3", "gone", "q", "r", "w", "L", "up", "down", "left", "right", "pgup", "pgdown", "home", "end", "enter", "esc", "backspace",
 	"h", "j", "k", "l", "g", "G", "o", "a", "e", "m", "s", "f", "t", "b", "K", "X", "c", "C", "y", "n", "x", "v", "d", "U", " ", "%", "0", "9", "12.7 V", "full", "2000", "coolant=82C", ".", "-", "yyyy", "ctrl+c",
 	"ctrl+l", "ctrl+u", "tab", "delete", "☠", "e\u0301", "\x00", "漢字",
 }
@@ -140,7 +140,7 @@ func TestThePlainThemeHasNoColour(t *testing.T) {
 
 func TestEveryStateHasItsWordWithoutStyles(t *testing.T) {
 	day := newBench(t, wanting())
-	day.m.facts.look.styles = newStyles(Day, rendererFor(Plain, nil))
+	day.m.facts.look.styles = stylesFor(Day, Colours256)
 	plain := newBench(t, wanting())
 	assert.Equal(t, plain.view(), ansi.Strip(day.m.View()), "colour adds nothing that is not said")
 }

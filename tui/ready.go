@@ -285,7 +285,25 @@ func (r ready) refreshed(f facts) screen {
 	return r
 }
 
-func (r ready) aim(facts, target) screen { return r }
+// aim goes to what stands in the way, or to a caution; under way neither is listed.
+func (r ready) aim(f facts, at target) screen {
+	if r.isTyping() || at.blocker == "" && at.caution == "" {
+		return r
+	}
+	r.settle, r.event, r.opened = false, happening{}, ""
+	for _, b := range f.assessment.Blockers {
+		if b.ID() == at.blocker {
+			r.opened = groupOf(f, b)
+		}
+	}
+	for i, item := range r.items(f) {
+		if item.blocker != nil && item.blocker.ID() == at.blocker || item.caution != nil && item.caution.ID() == at.caution {
+			r.cursor, r.scroll = i, 0
+			return r
+		}
+	}
+	return r
+}
 
 func (r ready) isTyping() bool { return r.asked.isOpen() || r.event.asked.isOpen() }
 

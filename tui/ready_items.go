@@ -92,7 +92,7 @@ const leastList = 6
 
 // isSmall says that the figures do not fit below the list, and become its end.
 func isSmall(f facts) bool {
-	return f.page.h-2-1-len(figures(f, f.page.w)) < leastList
+	return !f.isBeside() && f.page.h-2-1-len(figures(f, f.page.w)) < leastList
 }
 
 func (r ready) groupItems(group string, members []checklist.Blocker) []readyItem {

@@ -38,7 +38,7 @@ func (r ready) view(f facts, s size) string {
 
 // below are the figures under the list, where they fit.
 func (r ready) below(f facts, s size) []string {
-	if isSmall(f) {
+	if isSmall(f) || f.isBeside() {
 		return nil
 	}
 	return append([]string{f.look.title.Render(f.look.barLegend(s.w))}, figures(f, s.w)...)
@@ -129,7 +129,7 @@ func (r ready) item(f facts, item readyItem, selected bool, w int) []string {
 	}
 	lines := para(l.selected, ">"+lead[1:], text, w)
 	for _, more := range item.rest(f) {
-		if more != "" {
+		if more != "" && !f.isBeside() {
 			lines = append(lines, para(l.keys, lead+"  ", l.clean(more), w)...)
 		}
 	}
@@ -202,7 +202,7 @@ func (r ready) clockQuestion(f facts, s size) []string {
 	}
 	lines := para(l.title, "", "Is the clock right?", s.w)
 	lines = append(lines, para(l.blocked, "", l.clean(why), s.w)...)
-	lines = append(lines, para(l.selected, "", "It says "+f.now.In(f.zone()).Format(longMoment)+".", s.w)...)
+	lines = append(lines, para(l.title, "", "It says "+f.now.In(f.zone()).Format(longMoment)+".", s.w)...)
 	lines = append(lines, para(l.keys, "", "If it is wrong, go back and set it first. If it is right, y writes that down: "+
 		"entries count again from here on, and what was answered while it was in doubt is asked again.", s.w)...)
 	return lines[:min(len(lines), s.h)]

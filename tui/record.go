@@ -12,6 +12,7 @@ import (
 type record struct {
 	cursor  int
 	reading int // entry number of the sign-off that is read; 0: none
+	around  int // entry number that the list of entries goes round; 0: it is of the last ones
 	side    int // entry number of the passage that is held against what came of it; 0: none
 	scroll  int
 
@@ -51,10 +52,22 @@ func (r record) items(f facts) []recordItem {
 		}
 	}
 	entries := f.pages()
-	for _, e := range slices.Backward(entries[max(0, len(entries)-lastEntries):]) {
+	for _, e := range slices.Backward(r.listed(entries)) {
 		items = append(items, recordItem{entry: e})
 	}
 	return items
+}
+
+// listed are the last entries, or those round one that was gone to.
+func (r record) listed(entries []checklist.Entry) []checklist.Entry {
+	until := len(entries)
+	if r.around > 0 {
+		i := slices.IndexFunc(entries, func(e checklist.Entry) bool { return e.Seq >= r.around })
+		if i >= 0 {
+			until = min(until, i+lastEntries/2)
+		}
+	}
+	return entries[max(0, until-lastEntries):until]
 }
 
 // pages is the whole record as far as it was read.
@@ -97,6 +110,9 @@ func (r record) update(f facts, p press) (screen, []action) {
 	switch {
 	case p.is(keys.Leave):
 		return r, []action{closeScreen{}}
+	case p.is(keys.Back) && r.around != 0:
+		r.around, r.cursor = 0, 0
+		return r, nil
 	case p.is(keys.Sign):
 		return r.startSigning(f)
 	case p.is(keys.Move):
@@ -332,7 +348,7 @@ func (r record) list(f facts, w int) (lines []string, focus, end int) {
 			lines = append(lines, l.title.Render(l.clip("Past sign-offs; enter reads one", w)))
 		case item.sign == nil && !entries: // the last of the three
 			entries = true
-			lines = append(lines, l.title.Render(l.clip("Last entries of the record", w)))
+			lines = append(lines, l.title.Render(l.clip(r.entriesTitle(f), w)))
 		}
 		from := len(lines)
 		lines = append(lines, r.item(f, item, gone[item.entry.Seq], i == within(r.cursor, len(items)), w)...)
@@ -480,6 +496,9 @@ func (r record) bindings(f facts) []bound {
 		strike = whyNotStruck(f, item)
 	}
 	list := append(atSea(f), can(keys.Sign, whyNotSigning(f)), can(as(keys.Enter, "read it"), read), can(keys.Move, whyNotSigning(f)), can(keys.Strike, strike))
+	if r.around != 0 {
+		list = append([]bound{can(as(keys.Back, "the last entries"), "")}, list...)
+	}
 	return append(list, moving()...)
 }
 
@@ -488,9 +507,32 @@ func (r record) refreshed(f facts) screen {
 	return r
 }
 
-func (r record) aim(facts, target) screen { return r }
-func (r record) isTyping() bool           { return r.asked.isOpen() || r.voyage.isOpen() }
-func (r record) unsaved() bool            { return r.asked.unsaved() || r.voyage.unsaved() || r.name != "" }
+// aim goes to an entry, wherever in the record it stands; to a sign-off and a passage where they are read.
+func (r record) aim(f facts, at target) screen {
+	if r.isTyping() || r.unsaved() || at.entry == 0 {
+		return r
+	}
+	r = record{}
+	if entries := f.pages(); !slices.ContainsFunc(r.listed(entries), func(e checklist.Entry) bool { return e.Seq == at.entry }) {
+		r.around = at.entry
+	}
+	if i := slices.IndexFunc(r.items(f), func(item recordItem) bool { return item.entry.Seq == at.entry }); i >= 0 {
+		r.cursor = i
+	}
+	return r
+}
+
+// entriesTitle says which entries are listed.
+func (r record) entriesTitle(f facts) string {
+	listed := r.listed(f.pages())
+	if last := lastSeq(listed); last < lastSeq(f.pages()) {
+		return fmt.Sprintf("Entries of the record up to %d; esc: the last ones", last)
+	}
+	return "Last entries of the record"
+}
+
+func (r record) isTyping() bool { return r.asked.isOpen() || r.voyage.isOpen() }
+func (r record) unsaved() bool  { return r.asked.unsaved() || r.voyage.unsaved() || r.name != "" }
 func (r record) isInside() bool {
 	return r.reading != 0 || r.side != 0 || r.name != "" || r.refused != nil || r.leaving || r.against != nil
 }

@@ -2,7 +2,6 @@ package tui
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"boat/hoveshort/checklist"
@@ -28,7 +27,7 @@ func (r rounds) update(f facts, p press) (screen, []action) {
 	case r.walking:
 		return r.updateWalk(f, p)
 	}
-	list := listed(f.assessment.Rounds)
+	list := f.assessment.RoundsInOrder()
 	if cursor, did := moved(p, r.cursor, len(list), f.page.h); did {
 		r.cursor = cursor
 		return r, nil
@@ -49,14 +48,6 @@ func (r rounds) updateWalk(f facts, p press) (screen, []action) {
 	return r, actions
 }
 
-// listed are the rounds in the order in which a passage needs them.
-func listed(all []checklist.RoundView) []checklist.RoundView {
-	order := []checklist.Purpose{checklist.ForSign, checklist.ForWeigh, checklist.ForUnderWay, checklist.ForArrival, checklist.ForAny}
-	return slices.SortedStableFunc(slices.Values(all), func(a, b checklist.RoundView) int {
-		return slices.Index(order, a.For) - slices.Index(order, b.For)
-	})
-}
-
 func (r rounds) view(f facts, s size) string {
 	switch {
 	case r.event.open:
@@ -67,7 +58,7 @@ func (r rounds) view(f facts, s size) string {
 	l := f.look
 	lines := para(l.title, "", "Rounds for this passage", s.w)
 	focus, end := 0, 0
-	for i, round := range listed(f.assessment.Rounds) {
+	for i, round := range f.assessment.RoundsInOrder() {
 		from := len(lines)
 		lines = append(lines, r.item(f, round, i == r.cursor, s.w)...)
 		if i == r.cursor {
@@ -107,7 +98,7 @@ func (r rounds) item(f facts, round checklist.RoundView, selected bool, w int) [
 // progress is how a round stands, in words.
 func progress(round checklist.RoundView) string {
 	total, wanted, wrong := 0, 0, 0
-	for _, c := range applying(round) {
+	for _, c := range round.Applying() {
 		total++
 		switch {
 		case c.Automatic == nil && c.WantsAnswer():
@@ -144,35 +135,11 @@ func purposeWords(p checklist.Purpose) string {
 }
 
 func lastAnswerWords(f facts, round checklist.RoundView) string {
-	last := lastAnswered(round)
+	last := round.LastAnswered()
 	if last == nil {
 		return "Never walked."
 	}
 	return fmt.Sprintf("Last answer %s (%s).", ago(f.now, last.Answer.At), last.ID)
-}
-
-// applying are the checks of a round that apply to this passage, in walking order.
-func applying(round checklist.RoundView) []checklist.CheckView {
-	var list []checklist.CheckView
-	for _, s := range round.Sections {
-		for _, c := range s.Checks {
-			if c.Applies {
-				list = append(list, c)
-			}
-		}
-	}
-	return list
-}
-
-// lastAnswered is the check that was answered last; nil: none ever was.
-func lastAnswered(round checklist.RoundView) *checklist.CheckView {
-	var last *checklist.CheckView
-	for _, c := range applying(round) {
-		if c.Answer != nil && (last == nil || c.Answer.Seq > last.Answer.Seq) {
-			last = &c
-		}
-	}
-	return last
 }
 
 func (r rounds) bindings(f facts) []bound {
@@ -205,8 +172,12 @@ func (r rounds) aim(f facts, at target) screen {
 		return r
 	}
 	r.event = happening{}
-	for i, round := range listed(f.assessment.Rounds) {
-		for _, c := range applying(round) {
+	for i, round := range f.assessment.RoundsInOrder() {
+		if at.round != "" && round.Name == at.round {
+			r.cursor, r.walking = i, false
+			return r
+		}
+		for _, c := range round.Applying() {
 			if c.ID == at.check {
 				r.cursor, r.walking = i, true
 				r.walk = r.walk.at(f, round.Name, c.ID)
@@ -221,5 +192,7 @@ func (r rounds) aim(f facts, at target) screen {
 func (r rounds) isAnswering() bool { return r.walking && (r.walk.asked.isOpen() || r.walk.grade) }
 
 func (r rounds) isTyping() bool { return r.walking && r.walk.asked.isOpen() || r.event.asked.isOpen() }
-func (r rounds) unsaved() bool  { return r.walking && r.walk.asked.unsaved() || r.event.asked.unsaved() }
+func (r rounds) unsaved() bool {
+	return r.walking && (r.walk.asked.unsaved() || r.walk.grade) || r.event.asked.unsaved()
+}
 func (r rounds) isInside() bool { return r.walking || r.event.open }

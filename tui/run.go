@@ -43,7 +43,6 @@ const (
 // error names what is not. nil is code 0; anything else is an *ExitError.
 func Run(ctx context.Context, s Settings, in, out *os.File) error {
 	m := New(s)
-	m.facts.look.styles = newStyles(s.Theme, rendererFor(s.Theme, out))
 
 	var last tea.Model = m // a fault loses the library's model, not this one
 	keep := func(now tea.Model, msg tea.Msg) tea.Msg {
@@ -105,6 +104,7 @@ func codeOf(s os.Signal) int {
 
 // ended writes what is still on its way, and says how it ended.
 func ended(m Model, code int, err error) error {
+	m.keepLast()
 	lost, why := m.writer.drain(m.queue, m.facts.definitions, m.settings.Clock())
 	switch {
 	case len(lost) > 0:

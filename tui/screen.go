@@ -29,6 +29,7 @@ type facts struct {
 	filesWrong  string            // why the boat's files could not be read again
 	by          string            // who is at the screen; "" not told
 	page        size              // of the page as it is drawn now
+	beside      size              // of the second column beside it; no width: there is none
 	look        look
 }
 
@@ -88,6 +89,12 @@ type target struct {
 	spare   string // its name
 	tool    string // its name
 	dated   string // the name of gear with an end
+	place   string // a path: of a locker, or of the lot of a food
+	round   string // its name
+	card    string // the sign of a fault card
+	blocker string // as checklist.Blocker.ID has it
+	caution string // as checklist.Caution.ID has it
+	entry   int    // its number; of a passage that of its departure
 }
 
 // An action is what a screen asks of the model.

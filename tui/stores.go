@@ -382,10 +382,15 @@ func (s stores) aim(f facts, at target) screen {
 		return s
 	}
 	s.page, s.shown = reader{}, aboardView
+	found := false
 	for i, item := range s.items(f) {
-		if at.tank != "" && item.tank != nil && item.name() == at.tank || at.food != "" && item.isFood() && item.food == at.food {
+		if at.tank != "" && item.tank != nil && item.name() == at.tank {
 			s.cursor = i
 			return s
+		}
+		isFood := at.food != "" && item.isFood() && item.food == at.food
+		if isFood && (!found || item.lot != nil && item.lot.Lot.Place == at.place && at.place != "") {
+			s.cursor, found = i, true
 		}
 	}
 	return s

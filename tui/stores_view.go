@@ -96,6 +96,9 @@ func (s stores) item(f facts, item storesItem, selected bool, w int) []string {
 		return []string{"  " + l.clip(text, w-2)}
 	}
 	lines := []string{"> " + l.selected.Render(l.clip(text, w-2))}
+	if f.isBeside() {
+		return lines
+	}
 	for _, more := range s.more(f, item) {
 		lines = append(lines, para(l.keys, "    ", l.clean(more), w)...)
 	}

@@ -34,19 +34,14 @@ type Settings struct {
 	// Review holds a passage, by the number of its sign-off or departure, against what came of it.
 	Review func(number int) (checklist.PassageReview, []checklist.Proposal, error)
 
-	By     string // who is at the screen, where more than one is aboard; "" not told
-	Theme  Theme
-	Glyphs Glyphs
+	// Remember keeps a theme that a key chose for the next time; nil: none is remembered.
+	Remember func(Theme) error
+
+	By      string // who is at the screen, where more than one is aboard; "" not told
+	Theme   Theme
+	Colours Colours
+	Glyphs  Glyphs
 }
-
-// Theme is the colours of the screens. Colour is never the only sign of anything.
-type Theme int
-
-// The themes.
-const (
-	Day   Theme = iota // a few colours, to be read on white and on black
-	Plain              // none; bold and underlined stay
-)
 
 // Glyphs is which characters the terminal has.
 type Glyphs int

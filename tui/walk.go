@@ -9,13 +9,6 @@ import (
 	"boat/hoveshort/checklist/machinery"
 )
 
-// How a walk goes on after a pause. Design, section 5; newWalk is ours.
-const (
-	longPause    = 10 * time.Minute // from here on the last check is asked again
-	sectionPause = 30 * time.Minute // and a section that is done and ticked, from its start
-	newWalk      = 12 * time.Hour   // an older answer belongs to another walk
-)
-
 // walk is a round that is walked, check by check. It stands at a step: a check, the
 // closing of a section, or, at its end, what remains.
 type walk struct {
@@ -49,7 +42,7 @@ const (
 // entered goes on with a round, or begins it.
 func (w walk) entered(f facts, round string) walk {
 	away := f.now.Sub(w.touched)
-	if w.round == round && w.step != "" && away >= 0 && away <= longPause {
+	if w.round == round && w.step != "" && away >= 0 && away <= checklist.LongPause {
 		w.touched = f.now
 		return w
 	}
@@ -68,43 +61,8 @@ func (w walk) at(f facts, round, check string) walk {
 // resumed goes on where a walk was broken off: at the check that was answered last,
 // which is asked again, or at the start of its section.
 func (w walk) resumed(f facts) walk {
-	w = walk{round: w.round, touched: f.now}
-	r := roundOf(f, w.round)
-	steps := stepsOf(r)
-	first := w.next(f, -1)
-	last := lastAnswered(r)
-	if first == "" || last == nil {
-		w.step = first
-		return w
-	}
-	away := f.now.Sub(last.Answer.At)
-	if away > newWalk {
-		w.step = first
-		return w
-	}
-	w.step, w.again = "check "+last.ID, []string{last.ID}
-	w.stopped = "You stopped here " + ago(f.now, last.Answer.At) + ": it is asked again."
-	if away < 0 {
-		w.stopped = "You stopped here, and the clock has been moved since: it is asked again."
-	}
-	for _, s := range steps {
-		if s.check != nil && s.check.ID == last.ID && s.section.Mode == checklist.DoThenTick && away > sectionPause {
-			return w.fromStartOf(f, s.section, last.Answer.At)
-		}
-	}
-	return w
-}
-
-func (w walk) fromStartOf(f facts, s checklist.SectionView, left time.Time) walk {
-	w.again = nil
-	for _, c := range s.Checks {
-		if c.Applies && c.Automatic == nil {
-			w.again = append(w.again, c.ID)
-		}
-	}
-	w.step = "check " + w.again[0]
-	w.stopped = "You stopped in this section " + ago(f.now, left) + ": it is walked again from its start."
-	return w
+	from := f.assessment.Resume(w.round, f.now)
+	return walk{round: w.round, touched: f.now, step: from.Step, again: from.Again, stopped: from.Why}
 }
 
 // refreshed goes on once an answer is on the disk.
@@ -129,8 +87,8 @@ func (w walk) refreshed(f facts) walk {
 
 func (w walk) landed(f facts) bool {
 	for _, s := range w.steps(f) {
-		if s.key() == w.sent.step {
-			return s.seq() > w.sent.seq
+		if s.Key() == w.sent.step {
+			return s.Seq() > w.sent.seq
 		}
 	}
 	return false
@@ -142,7 +100,7 @@ func (w walk) update(f facts, p press) (next walk, stays bool, actions []action)
 	w.touched = f.now
 	here, i, at := w.here(f)
 	switch {
-	case (away > longPause || away < 0) && at && !w.asked.unsaved() && !w.grade:
+	case (away > checklist.LongPause || away < 0) && at && !w.asked.unsaved() && !w.grade:
 		return w.resumed(f), true, nil // the key was pressed for what was on the screen long ago
 	case w.asked.isOpen():
 		return w.answer(f, p)
@@ -173,7 +131,7 @@ func (w walk) moved(f facts, p press, i int) (walk, bool) {
 	}
 	to, did := moved(p, i, len(steps), 1)
 	if did && to != i {
-		w.step, w.scroll, w.stopped = steps[to].key(), 0, ""
+		w.step, w.scroll, w.stopped = steps[to].Key(), 0, ""
 	}
 	return w, did
 }
@@ -185,15 +143,15 @@ func (w walk) whyNot(f facts, s step) string {
 		return "the last answer is not on the disk yet"
 	case w.lines(f, f.page).needed > w.scroll+f.page.h:
 		return "there is more to read first: pgdn"
-	case s.check == nil:
-		if err := f.try(wishClosing{w.round, s.section.Name}); err != nil {
+	case s.Check == nil:
+		if err := f.try(wishClosing{w.round, s.Section.Name}); err != nil {
 			return err.Error()
 		}
 		return ""
-	case s.check.Automatic != nil:
+	case s.Check.Automatic != nil:
 		return "the program answers it"
-	case heldBy(f, *s.check) != "":
-		return heldBy(f, *s.check) + " must be right first"
+	case heldBy(f, *s.Check) != "":
+		return heldBy(f, *s.Check) + " must be right first"
 	}
 	return ""
 }
@@ -206,9 +164,9 @@ func (w walk) answered(f facts, p press, s step) (walk, bool, []action) {
 	if why := w.whyNot(f, s); why != "" {
 		return w, true, []action{say{why}}
 	}
-	if s.check == nil {
+	if s.Check == nil {
 		if p.is(keys.Done) {
-			return w.send(f, s, wishClosing{w.round, s.section.Name}, p)
+			return w.send(f, s, wishClosing{w.round, s.Section.Name}, p)
 		}
 		return w, true, nil
 	}
@@ -222,7 +180,7 @@ func isAnswer(p press) bool {
 }
 
 func (w walk) answerCheck(f facts, p press, s step) (walk, bool, []action) {
-	c := *s.check
+	c := *s.Check
 	switch {
 	case p.is(keys.CouldNotLook):
 		return w.sendWord(f, s, checklist.CouldNotLook, p)
@@ -252,7 +210,7 @@ func notRightWords(c checklist.CheckView) string {
 }
 
 func (w walk) sendWord(f facts, s step, word checklist.AnswerWord, p press) (walk, bool, []action) {
-	return w.send(f, s, wishAnswer{checklist.AnswerInput{Check: s.check.ID, Word: string(word)}}, p)
+	return w.send(f, s, wishAnswer{checklist.AnswerInput{Check: s.Check.ID, Word: string(word)}}, p)
 }
 
 // send asks for the entry. The key must be let go before it answers again.
@@ -260,14 +218,14 @@ func (w walk) send(f facts, s step, wanted wish, p press) (walk, bool, []action)
 	if err := f.try(wanted); err != nil {
 		return w, true, []action{say{err.Error()}}
 	}
-	w.sent = &sent{step: s.key(), seq: s.seq()}
+	w.sent = &sent{step: s.Key(), seq: s.Seq()}
 	return w, true, []action{recordEntry{wanted}, holdKey{p.String()}}
 }
 
 // answer takes what is typed to a question.
 func (w walk) answer(f facts, p press) (walk, bool, []action) {
 	here, _, at := w.here(f)
-	if !at || here.check == nil {
+	if !at || here.Check == nil {
 		w.asked = question{}
 		return w, true, nil
 	}
@@ -276,7 +234,7 @@ func (w walk) answer(f facts, p press) (walk, bool, []action) {
 		w.asked = next
 		return w, true, nil
 	}
-	in := checklist.AnswerInput{Check: here.check.ID}
+	in := checklist.AnswerInput{Check: here.Check.ID}
 	switch w.asked.what {
 	case askValue:
 		in.Word = text
@@ -289,7 +247,7 @@ func (w walk) answer(f facts, p press) (walk, bool, []action) {
 		w.asked = next.refused(err)
 		return w, true, nil
 	}
-	if w.asked.what == askNotRight && !here.check.IsCritical {
+	if w.asked.what == askNotRight && !here.Check.IsCritical {
 		w.asked, w.grade, w.why = question{}, true, text
 		return w, true, nil
 	}
@@ -302,7 +260,7 @@ func (w walk) graded(f facts, p press) (walk, bool, []action) {
 	here, _, at := w.here(f)
 	var grade machinery.Grade
 	switch {
-	case !at || here.check == nil || p.is(keys.Back) || p.is(keys.Leave):
+	case !at || here.Check == nil || p.is(keys.Back) || p.is(keys.Leave):
 		w.grade, w.why = false, ""
 		return w, true, []action{say{"it was not answered"}}
 	case p.rest:
@@ -316,7 +274,7 @@ func (w walk) graded(f facts, p press) (walk, bool, []action) {
 	default:
 		return w, true, nil
 	}
-	in := checklist.AnswerInput{Check: here.check.ID, Word: string(checklist.NotRight), Why: w.why, Grade: grade}
+	in := checklist.AnswerInput{Check: here.Check.ID, Word: string(checklist.NotRight), Why: w.why, Grade: grade}
 	w.grade, w.why = false, ""
 	return w.send(f, here, wishAnswer{in}, p)
 }
@@ -329,7 +287,7 @@ func (w walk) updateRemains(f facts, p press) (walk, bool, []action) {
 		return w, true, nil
 	}
 	if p.is(keys.Enter) && len(left) > 0 {
-		w.step, w.scroll = left[within(w.cursor, len(left))].key(), 0
+		w.step, w.scroll = left[within(w.cursor, len(left))].Key(), 0
 	}
 	return w, true, nil
 }
@@ -365,14 +323,14 @@ func (w walk) answerBindings(f facts, here step) []bound {
 		}
 		return reason
 	}
-	if here.check == nil {
+	if here.Check == nil {
 		return []bound{can(keys.Done, why)}
 	}
 	aboard := ""
-	if here.check.IsCritical {
+	if here.Check.IsCritical {
 		aboard = criticalAboard
 	}
-	if here.check.Reading != nil {
+	if here.Check.Reading != nil {
 		return []bound{can(keys.Value, why), can(keys.CouldNotLook, why), can(keys.NotAboard, or(aboard))}
 	}
 	return []bound{

@@ -38,15 +38,15 @@ func (w walk) lines(f facts, s size) walkLines {
 	here, _, _ := w.here(f)
 	lines := w.sectionLines(f, here, s.w)
 	var rest []string
-	if here.check != nil {
-		asked, more := checkLines(f, *here.check, s.w)
+	if here.Check != nil {
+		asked, more := checkLines(f, *here.Check, s.w)
 		lines, rest = append(lines, asked...), more
 	} else {
 		lines = append(lines, closingLines(f, w.round, here, s.w)...)
 	}
 	needed := len(lines)
 	lines = append(lines, rest...)
-	if room := s.h - len(lines) - 1; room >= 3 {
+	if room := s.h - len(lines) - 1; room >= 3 && !f.isBeside() {
 		overview, at := w.overview(f, here, s.w)
 		lines = append(append(lines, ""), f.look.window(overview, at, at+1, room)...)
 	}
@@ -57,17 +57,17 @@ func (w walk) lines(f facts, s size) walkLines {
 func (w walk) sectionLines(f facts, here step, width int) []string {
 	l := f.look
 	r := roundOf(f, w.round)
-	where := fmt.Sprintf("%s %s %s (section %d of %d)", r.Name, l.dash, here.section.Name, here.number, len(r.Sections))
+	where := fmt.Sprintf("%s %s %s (section %d of %d)", r.Name, l.dash, here.Section.Name, here.Number, len(r.Sections))
 	lines := para(l.title, "", l.clean(where), width)
 	left := leftWords(r)
-	switch here.section.Mode {
+	switch here.Section.Mode {
 	case checklist.DoThenTick:
 		lines = append(lines, l.clip("do it, then tick it; "+left, width))
 	case checklist.LookThenConfirm:
 		lines = append(lines, l.clip("done already: look, then confirm it; "+left, width))
 	}
-	if here.section.Caution != "" {
-		lines = append(lines, para(l.caution, "CAUTION ", l.clean(here.section.Caution), width)...)
+	if here.Section.Caution != "" {
+		lines = append(lines, para(l.caution, "CAUTION ", l.clean(here.Section.Caution), width)...)
 	}
 	if w.stopped != "" {
 		lines = append(lines, para(l.caution, "", l.clean(w.stopped), width)...)
@@ -77,12 +77,7 @@ func (w walk) sectionLines(f facts, here step, width int) []string {
 
 // leftWords is how many checks of the round want an answer still.
 func leftWords(r checklist.RoundView) string {
-	left := 0
-	for _, c := range applying(r) {
-		if c.Automatic == nil && c.WantsAnswer() {
-			left++
-		}
-	}
+	left := r.Left()
 	if left == 0 {
 		return "every check of the round is answered"
 	}
@@ -93,7 +88,7 @@ func leftWords(r checklist.RoundView) string {
 // there is to know.
 func checkLines(f facts, c checklist.CheckView, width int) (asked, more []string) {
 	l := f.look
-	asked = para(l.selected, "", l.clean(c.Ask), width)
+	asked = para(l.title, "", l.clean(c.Ask), width)
 	if c.Caution != "" {
 		asked = append(asked, para(l.caution, "CAUTION ", l.clean(c.Caution), width)...)
 	}
@@ -183,11 +178,11 @@ func joinConditions(list, of []checklist.Condition) string {
 
 func closingLines(f facts, round string, s step, width int) []string {
 	l := f.look
-	lines := para(l.selected, "", "The section ends with: "+l.clean(s.section.Done), width)
-	if s.section.Closed != nil {
-		return append(lines, para(l.keys, "", "It was said "+ago(f.now, s.section.Closed.At)+".", width)...)
+	lines := para(l.title, "", "The section ends with: "+l.clean(s.Section.Done), width)
+	if s.Section.Closed != nil {
+		return append(lines, para(l.keys, "", "It was said "+ago(f.now, s.Section.Closed.At)+".", width)...)
 	}
-	if err := f.try(wishClosing{round, s.section.Name}); err != nil {
+	if err := f.try(wishClosing{round, s.Section.Name}); err != nil {
 		return append(lines, para(l.keys, "", l.clean(err.Error()), width)...)
 	}
 	return append(lines, para(l.keys, "", "d: say so, if it is so. Else go back to the check that is not.", width)...)
@@ -196,12 +191,12 @@ func closingLines(f facts, round string, s step, width int) []string {
 // overview are the checks of the section and how each stands; at is the line of this one.
 func (w walk) overview(f facts, here step, width int) (lines []string, at int) {
 	l := f.look
-	for _, c := range here.section.Checks {
+	for _, c := range here.Section.Checks {
 		if !c.Applies {
 			continue
 		}
 		lead := "  "
-		if here.check != nil && here.check.ID == c.ID {
+		if here.Check != nil && here.Check.ID == c.ID {
 			lead, at = "> ", len(lines)
 		}
 		state := c.Status.Words()
@@ -247,9 +242,9 @@ func (w walk) viewRemains(f facts, s size) string {
 
 func remainLine(f facts, s step, selected bool, width int) []string {
 	l := f.look
-	text := "not closed: " + s.section.Name
-	if s.check != nil {
-		text = s.check.Ask + ": " + statusWords(f, *s.check)
+	text := "not closed: " + s.Section.Name
+	if s.Check != nil {
+		text = s.Check.Ask + ": " + statusWords(f, *s.Check)
 	}
 	if !selected {
 		return []string{"  " + l.clip(l.clean(text), width-2)}

@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"time"
 
-	"boat/hoveshort/provisions/quantity"
+	"boat/hoveshort/checklist"
 )
 
 // momentLayout is how a moment is shown: the day, and the time as it is written aboard.
@@ -35,16 +35,7 @@ func packs(n float64) string {
 }
 
 // ago is how long since, in words; a moment that is still to come is told as such.
-func ago(now, then time.Time) string {
-	d := now.Sub(then)
-	switch {
-	case d < 0:
-		return "at a time still to come"
-	case d < time.Minute:
-		return "just now"
-	}
-	return quantity.Rough(d) + " ago"
-}
+func ago(now, then time.Time) string { return checklist.Ago(now, then) }
 
 // ordinal is "third" and so on, in figures from the tenth.
 func ordinal(n int) string {

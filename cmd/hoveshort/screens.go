@@ -4,6 +4,7 @@ import (
 	"errors"
 	"os"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/spf13/pflag"
@@ -23,7 +24,7 @@ func (o *rootOptions) flags(f *pflag.FlagSet) {
 	f.BoolVar(&o.json, "json", false, "no screens: the readiness report as JSON")
 	f.BoolVar(&o.ascii, "ascii", false, "screens in plain ASCII")
 	f.BoolVar(&o.plain, "plain", false, "no screens: line by line, for a screen reader, a slow line or a pipe")
-	f.StringVar(&o.theme, "theme", "", "`colours` of the screens: day or none")
+	f.StringVar(&o.theme, "theme", "", "`colours` of the screens: day, night or none; T changes them")
 }
 
 // runScreens shows the screens until the skipper leaves or a signal comes.
@@ -42,7 +43,11 @@ func runScreens(c *call, opts rootOptions) error {
 	}
 	settings := a.screens()
 	settings.Entries, settings.Notices = m.entries, m.notices
-	settings.Theme, settings.Glyphs = theme, c.glyphs(opts)
+	settings.Theme, settings.Colours, settings.Glyphs = theme, c.colours(), c.glyphs(opts)
+	remember, notice := c.remembers(a.isDemo, opts, theme)
+	if settings.Remember = remember; notice != "" {
+		settings.Notices = append(settings.Notices, notice)
+	}
 	in, inIsFile := c.stdin.(*os.File)
 	out, outIsFile := c.stdout.(*os.File)
 	if !inIsFile || !outIsFile {
@@ -108,23 +113,13 @@ func signedAt(m moment, decide func([]checklist.Entry) (checklist.Act, error)) (
 	return freeze(m, sign.Name, depart)
 }
 
-// theme is the colours: none where NO_COLOR is set (no-color.org).
-func (c *call) theme(opts rootOptions) (tui.Theme, error) {
-	switch {
-	case opts.theme == "none" || opts.theme == "" && c.getenv("NO_COLOR") != "":
-		return tui.Plain, nil
-	case opts.theme == "" || opts.theme == "day":
-		return tui.Day, nil
-	}
-	return tui.Plain, usage("--theme day, or --theme none", "there is no theme %q", opts.theme)
-}
-
-// glyphs are the characters that the terminal has.
+// glyphs are the characters that the terminal has. The old ones, vt100 and the like, have
+// no more than ASCII, whatever the locale.
 func (c *call) glyphs(opts rootOptions) tui.Glyphs {
-	switch {
-	case opts.ascii || !c.isUTF8():
+	switch term := c.getenv("TERM"); {
+	case opts.ascii || !c.isUTF8() || strings.HasPrefix(term, "vt"):
 		return tui.ASCII
-	case c.getenv("TERM") == "linux":
+	case term == "linux":
 		return tui.Box
 	}
 	return tui.Unicode
