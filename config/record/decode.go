@@ -34,8 +34,17 @@ func actTypes() map[checklist.Kind]reflect.Type {
 	return types
 }
 
-// decodeEntry reads what encodeEntry wrote.
+// decodeEntry reads what encodeEntry wrote, and what the same entry may look like otherwise.
 func decodeEntry(text []byte) (checklist.Entry, error) {
+	if table, ok := shortly(text); ok {
+		return entryOf(table)
+	}
+
+	return decodeAny(text)
+}
+
+// decodeAny reads an entry with the TOML library.
+func decodeAny(text []byte) (checklist.Entry, error) {
 	if err := isPlain(text); err != nil {
 		return checklist.Entry{}, err
 	}
@@ -147,22 +156,22 @@ func noneLeft(rest map[string]any) error {
 	return fmt.Errorf("%.60q: this program does not know it", slices.Min(slices.Collect(maps.Keys(rest))))
 }
 
-// fillFields sets the fields of a struct from a table, and gives the keys that are no field.
+// fillFields sets the fields of a struct from a table, which loses what was taken: what is left of it are the keys
+// that are no field.
 func fillFields(v reflect.Value, table map[string]any) (rest map[string]any, err error) {
-	rest = maps.Clone(table)
 	for i := range v.NumField() {
 		key := keyOf(v.Type().Field(i))
-		value, there := rest[key]
+		value, there := table[key]
 		if !there {
 			continue
 		}
-		delete(rest, key)
+		delete(table, key)
 		if err := setValue(v.Field(i), value); err != nil {
 			return nil, fmt.Errorf("%s: %w", key, err)
 		}
 	}
 
-	return rest, nil
+	return table, nil
 }
 
 // setValue sets a field from what the TOML reader gave.
