@@ -87,6 +87,8 @@ func (m Model) take(msg tea.Msg) (Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.KeyMsg:
 		return m.keys(msg)
+	case tea.MouseMsg:
+		return m.wheel(msg)
 	case tea.WindowSizeMsg:
 		return m.resized(size{msg.Width, msg.Height})
 	case tea.ResumeMsg:

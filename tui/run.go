@@ -50,7 +50,8 @@ func Run(ctx context.Context, s Settings, in, out *os.File) error {
 		return msg
 	}
 	input := escReader{File: in, ended: make(chan struct{}, 1)}
-	p := tea.NewProgram(m, tea.WithInput(input), tea.WithOutput(out), tea.WithAltScreen(), tea.WithoutSignalHandler(), tea.WithFilter(keep))
+	options := []tea.ProgramOption{tea.WithInput(input), tea.WithOutput(out), tea.WithAltScreen(), tea.WithoutSignalHandler(), tea.WithFilter(keep)}
+	p := tea.NewProgram(m, append(options, mouse(s)...)...)
 
 	code, stop := leaveOnSignal(ctx, p, input.ended)
 	defer stop()

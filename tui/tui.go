@@ -41,6 +41,7 @@ type Settings struct {
 	Theme   Theme
 	Colours Colours
 	Glyphs  Glyphs
+	Mouse   bool // the wheel moves the cursor; the terminal then marks no text by itself
 }
 
 // Glyphs is which characters the terminal has.

@@ -126,7 +126,7 @@ func allCommands(root *cobra.Command) []*cobra.Command {
 }
 
 // takesFiles are the commands that are given a file or a folder.
-var takesFiles = map[string]bool{"init": true}
+var takesFiles = map[string]bool{"init": true, "signalk": true}
 
 // wordOffers are what follows a command.
 var wordOffers = map[string]offer{
@@ -134,7 +134,8 @@ var wordOffers = map[string]offer{
 	"fill":            tanksThen(checklist.Full),
 	"noon":            levelsAnd("to", "position", "run", "hours", "wind", "pressure", "sleep", "note"),
 	"arrive":          levelsAnd("miles", "hours", "note"),
-	"count":           fromNames(storeNames),
+	"count":           storesThenDeed,
+	"correct":         lastFirst,
 	"check":           checksThenAnswers,
 	"event":           fromNames(eventNames),
 	"service":         fromNames(serviceNames),
@@ -166,6 +167,9 @@ var flagOffers = map[string]func(*offered) []string{
 	"state":       always("good", "stiff", "seized", "missing"),
 	"paper":       always(papers...),
 	"list":        always("text", "markdown", "csv"),
+	"sheet":       always("text", "markdown", "csv"),
+	"route":       always(), // of the GPX file: no file itself
+	"stop":        always(),
 	"export":      always("jsonl", "csv"),
 	"chart":       always("water", "fuel", "food", "gas"),
 	"explain":     explained,
@@ -330,6 +334,26 @@ func checksThenAnswers(b *offered, before []string, typed string) []string {
 		}
 	}
 	return list
+}
+
+// storesThenDeed offers foods and other things that are counted, then what was done with the packs.
+func storesThenDeed(b *offered, before []string, typed string) []string {
+	names := storeNames(b)
+	list := nextWords(names, before, typed)
+	if rest, ok := behind(names, before); ok && len(rest) == 0 {
+		for _, word := range checklist.CountWords {
+			list = append(list, strings.ReplaceAll(string(word), " ", "-"))
+		}
+	}
+	return list
+}
+
+// lastFirst offers the last act to be taken back; older ones are looked up by number in the record.
+func lastFirst(_ *offered, before []string, _ string) []string {
+	if len(before) > 0 {
+		return nil
+	}
+	return []string{"last"}
 }
 
 // gearThenDeed offers spares, tools and dated gear, then what is done with it.

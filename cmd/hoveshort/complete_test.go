@@ -38,6 +38,17 @@ func TestNamesAreCompletedWordByWord(t *testing.T) {
 		{"sound|diesel|", "jerry"},
 		{"fill|main|diesel|20|L|--from|diesel", "diesel jerry can"},
 		{"count|olive|", "oil"},
+		{"count|olive|oil|", "bought used thrown-away"},
+		{"count|olive|oil|thr", "thrown-away"},
+		{"count|olive|oil|bought|", ""},
+		{"stores|--sheet|", "text markdown csv"},
+		{"load|--list|", "text markdown csv"},
+		{"rates|", ""},
+		{"correct|", "last"},
+		{"correct|last|", ""},
+		{"find|raw-water|", "impeller hose pump"},
+		{"passage|--gpx|legs.gpx|--route|", ""},
+		{"passage|--gpx|legs.gpx|--stop|", ""},
 		{"check|engine-", "engine-oil engine-space"},
 		{"check|engine-oil|", "right not-right could-not-look not-aboard"},
 		{"check|start-battery|", ""}, // a value is measured, not chosen
@@ -143,6 +154,7 @@ func TestARealShellCompletesTheBoatsNames(t *testing.T) {
 	said := filepath.Join(home, "said")
 	// In the program's place: it completes, and of anything else it keeps the words, as the shell parted them.
 	require.NoError(t, os.WriteFile(filepath.Join(home, "hoveshort"), []byte("#!/bin/sh\ncase $1 in complet*|__complete*) exec "+program(t)+" \"$@\" ;; esac\nprintf '%s|' \"$@\" >said.part; mv said.part said\n"), 0o755))
+	require.NoError(t, os.WriteFile(filepath.Join(home, "vessel.json"), nil, 0o644))
 	installed := "/usr/share/bash-completion/bash_completion"
 	load := "source <(hoveshort completion bash)\n"
 	for name, shell := range map[string]struct {
@@ -188,6 +200,12 @@ func TestARealShellCompletesTheBoatsNames(t *testing.T) {
 				{"accept service:lo\tx", "accept|service:look|x|"},
 				{"fill main diesel 2 L --from diesel\tx", "fill|main|diesel|2|L|--from|diesel jerry can|x|"},
 				{"noon 340 nm port wat\t5", "noon|340|nm|port|water=5|"},
+				{"count olive oil thr\t1", "count|olive|oil|thrown-away|1|"},
+				{"stores --sheet mark\t", "stores|--sheet|markdown|"},
+				{"correct la\tx", "correct|last|x|"},
+				{"signalk vess\t", "signalk|vessel.json|"},
+				{"calendar --out vess\t", "calendar|--out|vessel.json|"},
+				{"passage --gpx vess\t", "passage|--gpx|vessel.json|"},
 			} {
 				_ = os.Remove(said)
 				for i, part := range strings.Split("hoveshort "+row.typed, "\t") {

@@ -17,6 +17,7 @@ import (
 type rootOptions struct {
 	json, ascii bool
 	plain       bool
+	mouse       bool
 	theme       string
 }
 
@@ -24,6 +25,7 @@ func (o *rootOptions) flags(f *pflag.FlagSet) {
 	f.BoolVar(&o.json, "json", false, "no screens: the readiness report as JSON")
 	f.BoolVar(&o.ascii, "ascii", false, "screens in plain ASCII")
 	f.BoolVar(&o.plain, "plain", false, "no screens: line by line, for a screen reader, a slow line or a pipe")
+	f.BoolVar(&o.mouse, "mouse", false, "the wheel moves the cursor; text is then marked with Shift held, in most terminals")
 	f.StringVar(&o.theme, "theme", "", "`colours` of the screens: day, night or none; T changes them")
 }
 
@@ -44,6 +46,7 @@ func runScreens(c *call, opts rootOptions) error {
 	settings := a.screens()
 	settings.Entries, settings.Notices = m.entries, m.notices
 	settings.Theme, settings.Colours, settings.Glyphs = theme, c.colours(), c.glyphs(opts)
+	settings.Mouse = opts.mouse
 	remember, notice := c.remembers(a.isDemo, opts, theme)
 	if settings.Remember = remember; notice != "" {
 		settings.Notices = append(settings.Notices, notice)
