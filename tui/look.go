@@ -34,7 +34,7 @@ func newGlyphs(g Glyphs) glyphs {
 	case ASCII:
 		return glyphs{full: "#", reserve: "=", rest: ".", end: "|", over: ">", night: "#", dusk: "=", low: "-", day: ".", arrives: "X", side: "|", more: "...", dash: "-", caret: "_", ascii: true, set: ASCII}
 	case Box:
-		return glyphs{full: "█", reserve: "▒", rest: "·", end: "│", over: "►", night: "█", dusk: "▒", low: "░", day: "·", arrives: "X", side: "│", more: "…", dash: "·", caret: "_", set: Box}
+		return glyphs{full: "█", reserve: "▒", rest: "·", end: "│", over: "→", night: "█", dusk: "▒", low: "░", day: "·", arrives: "X", side: "│", more: "…", dash: "·", caret: "_", set: Box}
 	default:
 		return glyphs{full: "█", reserve: "▒", rest: "·", end: "│", over: "›", night: "█", dusk: "▒", low: "░", day: "·", arrives: "X", side: "│", more: "…", dash: "·", caret: "▏"}
 	}

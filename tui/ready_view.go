@@ -127,9 +127,12 @@ func (r ready) item(f facts, item readyItem, selected bool, w int) []string {
 	if !selected {
 		return []string{lead + l.clip(text, w-len(lead))}
 	}
+	if f.isBeside() { // it is told in full there
+		return []string{">" + lead[1:] + l.selected.Render(l.clip(text, w-len(lead)))}
+	}
 	lines := para(l.selected, ">"+lead[1:], text, w)
 	for _, more := range item.rest(f) {
-		if more != "" && !f.isBeside() {
+		if more != "" {
 			lines = append(lines, para(l.keys, lead+"  ", l.clean(more), w)...)
 		}
 	}
