@@ -111,11 +111,22 @@ func cutPiece(page []byte, at int) piece {
 func sumIn(line []byte) (sum string, is bool) {
 	text, begins := bytes.CutPrefix(line, []byte(`sum = "`))
 	text, ends := bytes.CutSuffix(text, []byte("\"\n"))
-	if !begins || !ends || !isSum.Match(text) {
+	if !begins || !ends || !isSumText(text) {
 		return "", false
 	}
 
 	return string(text), true
+}
+
+// isSumText is isSum without its machinery: every line of every page is asked.
+func isSumText(text []byte) bool {
+	for _, c := range text {
+		if (c < '0' || c > '9') && (c < 'a' || c > 'f') {
+			return false
+		}
+	}
+
+	return len(text) == hex.EncodedLen(sha256.Size)
 }
 
 // beforeBlank leaves the blank line before an entry to that entry.
@@ -394,6 +405,9 @@ func (p *page) fault(seq int, problem string) {
 
 // torn is what a power cut left after the last whole entry.
 func (p *page) torn() []byte { return p.raw[p.whole:] }
+
+// release lets go of the bytes of a page that is never added to; only what is torn is still asked for.
+func (p *page) release() { p.raw, p.whole = bytes.Clone(p.torn()), 0 }
 
 // isFull tells whether the next entry opens a new page. A carry that alone would fill a page gets as much room again.
 func (p *page) isFull() bool { return p.arrived || p.altered || p.whole >= max(fullPage, 2*p.carry) }

@@ -113,6 +113,9 @@ func (s *Store) readFrom(numbers []int, first int) (view, error) {
 			return view{}, err
 		}
 		before = p.after
+		if first+i < len(numbers)-1 {
+			p.release()
+		}
 		v.pages = append(v.pages, p)
 	}
 	s.newest = v.newest()
@@ -257,7 +260,11 @@ func damageNotice(first Fault, n int) string {
 // entries are all entries of the view. Only the first page's carry is among them, or one after a page that is missing:
 // what the others stand for is there.
 func (v view) entries() []checklist.Entry {
-	var all []checklist.Entry
+	n := 0
+	for _, p := range v.pages {
+		n += len(p.entries)
+	}
+	all := slices.Grow([]checklist.Entry(nil), n) // years of them are many: no copies on the way
 	for i, p := range v.pages {
 		for j, e := range p.entries {
 			follows := i > 0 && v.pages[i-1].number == p.number-1
