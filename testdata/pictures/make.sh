@@ -10,7 +10,7 @@ trap 'screen kill-server 2>/dev/null || true; rm -rf "$work"' EXIT
 
 go build -o "$work/hoveshort" ./cmd/hoveshort
 go build -o "$work/pictures" ./testdata/pictures
-export PATH="$work:$PATH" HOVESHORT_BOAT="$work/heron" COLORTERM=truecolor LANG=C.UTF-8
+export PATH="$work:$PATH" HOVESHORT_BOAT="$work/heron" COLORTERM=truecolor LANG=C.UTF-8 XDG_STATE_HOME="$work/state"
 at=2026-10-18T17:30+13:00
 hoveshort init --demo "$HOVESHORT_BOAT" >/dev/null 2>&1
 
@@ -20,6 +20,7 @@ cp -r cmd/hoveshort/testdata/ready/. "$work"
 picture() { # name keys…: open the program, press the keys, keep the screen
   local name=$1
   shift
+  rm -rf "$XDG_STATE_HOME" # a theme that a picture chose is not the next one's
   screen -f /dev/null new-session -d -s "$name" -x 80 -y 24 "hoveshort --at $at"
   sleep 1
   for key in "$@"; do
@@ -35,8 +36,12 @@ picture passage 2
 picture left 2 Right
 picture whatif 2 Right Right
 picture gear 6
+picture stores 3
+picture find / i m p e
+picture night T
 picture refused 7 s
 picture round 4 Enter y
+picture taking 3 Right Right Enter 3 Enter 1 Enter 6 Enter
 
 sh -e "$work/tanks.sh" $at >/dev/null
 hoveshort --at $at fill port water full >/dev/null
