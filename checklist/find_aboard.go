@@ -20,20 +20,9 @@ func ThingsAboard(d Definitions, s State, now time.Time) []machinery.Thing {
 	list = append(list, machinery.ToolThings(d.Tools)...)
 	list = append(list, machinery.DatedThings(d.Dated, now)...)
 	for _, f := range d.Boat.Foods {
-		list = append(list, foodThings(f, d.stockOf(s, f), quantity.DateOf(now))...)
+		list = append(list, foodThings(f, d.stock(f.Name, s.Counts[f.Name]), quantity.DateOf(now))...)
 	}
 	return list
-}
-
-// stockOf is what is there of a food, as it was counted last, else as stores.toml has it.
-func (d Definitions) stockOf(s State, f provisions.Food) provisions.Stock {
-	var counts []provisions.Counting
-	for _, c := range s.Counts[f.Name] {
-		counts = append(counts, provisions.Counting{At: c.At, Whole: c.IsWhole(), Lot: provisions.Lot{
-			Food: c.Food, Packs: c.Packs, BestBefore: c.BestBefore, UseBy: c.UseBy, Bought: c.Bought, Place: c.Place,
-		}})
-	}
-	return d.Boat.StockOf(f.Name, d.Plan.Crew, counts, d.Plan.Depart.Location())
 }
 
 // foodThings are the lots of a food as things to be found; a food of which nothing is left is found too.

@@ -10,6 +10,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"boat/hoveshort/checklist"
+	"boat/hoveshort/provisions"
 )
 
 // taking is the stock-taking: the boat is walked place by place, and each lot is counted with a
@@ -222,23 +223,11 @@ func (f facts) takingRow(line checklist.StockLine, w int) string {
 	if line.IsTaken(f.now) {
 		state = "counted " + ago(f.now, line.Counted)
 	}
-	words := stockDate(line)
+	words := dateWords(provisions.LotFigures{Lot: line.Lot})
 	if w < 70 {
 		return l.clip(fmt.Sprintf("%s, %s: %s, %s", l.clean(line.Lot.Food), words, should, state), w)
 	}
 	return l.clip(l.pad(l.clean(line.Lot.Food), 20)+" "+l.pad(words, 23)+" "+l.pad(should, 11)+" "+state, w)
-}
-
-func stockDate(line checklist.StockLine) string {
-	switch {
-	case !line.Lot.UseBy.IsZero():
-		return "use by " + line.Lot.UseBy.String()
-	case !line.Lot.BestBefore.IsZero():
-		return "best before " + line.Lot.BestBefore.String()
-	case !line.Lot.Bought.IsZero():
-		return "bought " + line.Lot.Bought.String()
-	}
-	return "no date"
 }
 
 // amountWords is an amount in a consumable's own unit, to the tenth and rounded down.
