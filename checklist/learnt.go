@@ -288,6 +288,21 @@ func (u Use) Words(units quantity.System) string {
 	return fmt.Sprintf("%s %s (middle half %s to %s, seen %s), planned %s", show(u.Median), per, strings.Fields(show(u.Low))[0], show(u.High), times, show(u.Planned))
 }
 
+// Verdict is what a rate learnt means for the plan.
+func (u Use) Verdict() string {
+	switch {
+	case !u.Enough():
+		return "too little was seen to go by it"
+	case u.IsAbove() && u.Margin != nil:
+		return "MORE THAN PLANNED; with it the margin is " + u.Margin.String()
+	case u.IsAbove():
+		return "MORE THAN PLANNED"
+	case len(u.Lines) > 0:
+		return "less than planned"
+	}
+	return "as planned"
+}
+
 // amountIn is a rate's amount, to the tenth, of gas to the hundredth.
 func amountIn(t passage.Thing, v float64, units quantity.System) string {
 	switch {

@@ -35,19 +35,11 @@ func (f facts) rateLines(w int) []string {
 		lines = append(lines, wrap("Nothing is learnt yet: sound all tanks of a thing, and again a day or more later. Where she was partly at sea and partly at anchor, or a tank was filled to the brim between, nothing is learnt.", w, 0)...)
 	}
 	for _, u := range f.stores.uses {
-		style, verdict := l.keys, "as planned"
-		switch {
-		case !u.Enough():
-			verdict = "too little was seen to go by it"
-		case u.IsAbove():
-			style, verdict = l.caution, "MORE THAN PLANNED"
-			if u.Margin != nil {
-				verdict += "; with it the margin is " + u.Margin.String()
-			}
-		case len(u.Lines) > 0:
-			verdict = "less than planned"
+		style := l.keys
+		if u.IsAbove() {
+			style = l.caution
 		}
-		lines = append(lines, para(style, l.pad(string(u.Thing), 6), l.clean(u.Words(f.assessment.Units)+": "+verdict), w)...)
+		lines = append(lines, para(style, l.pad(string(u.Thing), 6), l.clean(u.Words(f.assessment.Units)+": "+u.Verdict()), w)...)
 		for _, line := range u.Lines {
 			lines = append(lines, blanks(6)+l.clip(l.clean(line), w-6))
 		}

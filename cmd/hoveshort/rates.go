@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"boat/hoveshort/checklist"
-	"boat/hoveshort/provisions/quantity"
 )
 
 func newRatesCommand(c *call) *cobra.Command {
@@ -85,7 +84,7 @@ func ratesText(m moment, uses []checklist.Use, doubt string) string {
 	}
 	for _, u := range uses {
 		r.head("%s", strings.ToUpper(string(u.Thing)))
-		r.line("%s", useWords(u, m.definitions.Boat.Units))
+		r.line("%s; %s", u.Words(m.definitions.Boat.Units), u.Verdict())
 		for _, line := range u.Lines {
 			r.WriteString("  " + line + "\n")
 		}
@@ -95,22 +94,4 @@ func ratesText(m moment, uses []checklist.Use, doubt string) string {
 		r.line("%s", doubt)
 	}
 	return r.String()
-}
-
-// useWords are a rate with what it means.
-func useWords(u checklist.Use, units quantity.System) string {
-	text := u.Words(units)
-	switch {
-	case !u.Enough():
-		text += "; too little was seen to go by it"
-	case u.IsAbove() && u.Margin != nil:
-		text += "; MORE THAN PLANNED: with it the margin is " + u.Margin.String()
-	case u.IsAbove():
-		text += "; MORE THAN PLANNED"
-	case len(u.Lines) > 0:
-		text += "; less than planned"
-	default:
-		text += "; as planned"
-	}
-	return text
 }
